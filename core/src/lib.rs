@@ -1,0 +1,8 @@
+//! Kerbworth's judgement.
+
+pub mod grade;
+pub mod market;
+pub mod readings;
+pub mod reason;
+pub mod sheet;
+pub mod units;

@@ -1,0 +1,1 @@
+//! The market: sales, the grid, the range.

@@ -1,0 +1,237 @@
+//! Money: an integer of minor units, and the currency that says what they are.
+
+use core::fmt;
+use core::iter::Sum;
+use core::ops::{Add, Neg, Sub};
+
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+
+use super::number::{self, NumberError, NumberStyle};
+
+/// An amount in minor units (pence, cents) of a currency that its owner names.
+///
+/// Sums saturate: no input reaches the ends of the range ([`Money::MOST`]), and a clamp shows where a wrap
+/// would lie.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(transparent)]
+pub struct Money(pub i64);
+
+impl Money {
+    /// Nothing.
+    pub const ZERO: Self = Self(0);
+    /// The largest amount that a person may enter: ten thousand million minor units.
+    pub const MOST: Self = Self(10_000_000_000);
+
+    /// The amount as a number of minor units, for arithmetic on estimates.
+    #[must_use]
+    pub fn minor(self) -> f64 {
+        // At most MOST in size, well within the 2^53 that a float holds exactly.
+        self.0 as f64
+    }
+
+    /// The nearest whole amount to an estimate; half away from zero. What is not a number is nothing.
+    #[must_use]
+    pub fn nearest(minor: f64) -> Self {
+        // `as` saturates at the ends and makes NaN 0.
+        Self(libm::round(minor) as i64)
+    }
+
+    /// Rounded to the nearest multiple of a step; half away from zero.
+    #[must_use]
+    pub fn to_nearest(self, step: Self) -> Self {
+        if step.0 <= 1 {
+            return self;
+        }
+        Self::nearest(libm::round(self.minor() / step.minor()) * step.minor())
+    }
+}
+
+impl Add for Money {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self(self.0.saturating_add(other.0))
+    }
+}
+
+impl Sub for Money {
+    type Output = Self;
+    fn sub(self, other: Self) -> Self {
+        Self(self.0.saturating_sub(other.0))
+    }
+}
+
+impl Neg for Money {
+    type Output = Self;
+    fn neg(self) -> Self {
+        Self(self.0.saturating_neg())
+    }
+}
+
+impl Sum for Money {
+    fn sum<I: Iterator<Item = Self>>(amounts: I) -> Self {
+        amounts.fold(Self::ZERO, Add::add)
+    }
+}
+
+/// A currency by its three-letter code (ISO 4217).
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Currency([u8; 3]);
+
+impl Currency {
+    /// Reads a code: three letters, in any case.
+    ///
+    /// ```
+    /// use kerbworth_core::units::Currency;
+    /// assert_eq!(Currency::parse("gbp").map(|c| c.code().to_owned()), Some("GBP".to_owned()));
+    /// assert_eq!(Currency::parse("pound"), None);
+    /// ```
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        let letters: [u8; 3] = text.trim().as_bytes().try_into().ok()?;
+        letters.iter().all(u8::is_ascii_alphabetic).then(|| Self(letters.map(|letter| letter.to_ascii_uppercase())))
+    }
+
+    /// The three letters.
+    #[must_use]
+    pub fn code(&self) -> &str {
+        core::str::from_utf8(&self.0).unwrap_or("XXX")
+    }
+
+    /// Decimals that its amounts are written with (ISO 4217, minor unit).
+    #[must_use]
+    pub fn places(self) -> u8 {
+        match &self.0 {
+            b"BIF" | b"CLP" | b"DJF" | b"GNF" | b"ISK" | b"JPY" | b"KMF" | b"KRW" | b"PYG" | b"RWF" | b"UGX"
+            | b"UYI" | b"VND" | b"VUV" | b"XAF" | b"XOF" | b"XPF" => 0,
+            b"BHD" | b"IQD" | b"JOD" | b"KWD" | b"LYD" | b"OMR" | b"TND" => 3,
+            _ => 2,
+        }
+    }
+
+    /// Minor units in one major unit.
+    #[must_use]
+    pub fn minor_per_major(self) -> i64 {
+        10_i64.pow(u32::from(self.places()))
+    }
+
+    /// What stands before an amount.
+    #[must_use]
+    pub fn sign(&self) -> &str {
+        match &self.0 {
+            b"GBP" => "£",
+            b"EUR" => "€",
+            b"USD" => "$",
+            _ => self.code(),
+        }
+    }
+
+    /// Reads a typed amount.
+    ///
+    /// # Errors
+    /// [`NumberError`] if it is not a number, has more decimals than the currency, or passes [`Money::MOST`].
+    pub fn read(self, text: &str, style: NumberStyle) -> Result<Money, NumberError> {
+        let bare = text.trim().trim_start_matches(self.sign()).trim_start();
+        let amount = number::parse_scaled(bare, self.places(), style)?;
+        if amount.abs() > Money::MOST.0 { Err(NumberError::TooLarge) } else { Ok(Money(amount)) }
+    }
+
+    /// Shows an amount in full.
+    #[must_use]
+    pub fn show(self, amount: Money, style: NumberStyle) -> String {
+        self.with_sign(amount, self.places(), style)
+    }
+
+    /// Shows an amount without minor units.
+    #[must_use]
+    pub fn show_whole(self, amount: Money, style: NumberStyle) -> String {
+        // Rounded here, half away from zero: formatting alone would round halves to even.
+        self.with_sign(amount.to_nearest(Money(self.minor_per_major())), 0, style)
+    }
+
+    fn with_sign(self, amount: Money, places: u8, style: NumberStyle) -> String {
+        let shown = number::show(amount.minor() / Money(self.minor_per_major()).minor(), places, style);
+        let gap = if self.sign().len() == 3 && self.sign().is_ascii() { "\u{a0}" } else { "" };
+        match shown.strip_prefix('−') {
+            Some(size) => format!("−{}{gap}{size}", self.sign()),
+            None => format!("{}{gap}{shown}", self.sign()),
+        }
+    }
+
+    /// Shows an amount as a field does: no sign, no groups, only the decimals it needs.
+    #[must_use]
+    pub fn show_plain(self, amount: Money, style: NumberStyle) -> String {
+        number::show_short(amount.minor() / Money(self.minor_per_major()).minor(), self.places(), style)
+    }
+}
+
+impl Default for Currency {
+    fn default() -> Self {
+        Self(*b"GBP")
+    }
+}
+
+impl fmt::Debug for Currency {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.code())
+    }
+}
+
+impl Serialize for Currency {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.code())
+    }
+}
+
+impl<'de> Deserialize<'de> for Currency {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        Self::parse(&text).ok_or_else(|| de::Error::custom("a currency is a code of three letters, such as GBP"))
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for Currency {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Currency".into()
+    }
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({ "type": "string", "pattern": "^[A-Z]{3}$", "description": "A currency by its three-letter code (ISO 4217)." })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn gbp() -> Currency {
+        Currency::default()
+    }
+
+    #[test]
+    fn reads_and_shows_to_the_penny() {
+        assert_eq!(gbp().read("£1,250.5", NumberStyle::POINT), Ok(Money(125_050)));
+        assert_eq!(gbp().show(Money(-125_050), NumberStyle::POINT), "−£1,250.50");
+        assert_eq!(gbp().show_whole(Money(125_050), NumberStyle::POINT), "£1,251");
+        assert_eq!(gbp().show_plain(Money(125_050), NumberStyle::POINT), "1250.5");
+        assert_eq!(gbp().read("12.505", NumberStyle::POINT), Err(NumberError::TooManyDecimals(2)));
+        assert_eq!(gbp().read("999999999999", NumberStyle::POINT), Err(NumberError::TooLarge));
+    }
+
+    #[test]
+    fn currencies_have_their_own_decimals() {
+        let yen = Currency::parse("JPY").unwrap();
+        assert_eq!(yen.read("1200", NumberStyle::POINT), Ok(Money(1200)));
+        assert_eq!(yen.read("1.5", NumberStyle::POINT), Err(NumberError::TooManyDecimals(0)));
+        assert_eq!(yen.show(Money(1200), NumberStyle::POINT), "JPY\u{a0}1,200");
+    }
+
+    #[test]
+    fn rounds_half_away_from_zero() {
+        assert_eq!(Money::nearest(2.5), Money(3));
+        assert_eq!(Money::nearest(-2.5), Money(-3));
+        assert_eq!(Money::nearest(f64::NAN), Money(0));
+        assert_eq!(Money(12_349).to_nearest(Money(100)), Money(12_300));
+        assert_eq!(Money(i64::MAX) + Money(1), Money(i64::MAX));
+    }
+}
