@@ -1,8 +1,13 @@
 //! Kerbworth's judgement.
 
+pub mod condition;
+pub mod figure;
 pub mod grade;
+pub mod lamps;
 pub mod market;
 pub mod readings;
 pub mod reason;
+pub mod restore;
 pub mod sheet;
 pub mod units;
+pub mod worksheet;

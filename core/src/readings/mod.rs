@@ -31,3 +31,12 @@ pub enum Rule {
     OilPressure,
     Consumption,
 }
+
+/// temporary
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", default)]
+pub struct Reading {
+    /// n
+    pub note: String,
+}

@@ -1,0 +1,139 @@
+//! A comparable sale.
+
+use serde::{Deserialize, Serialize};
+
+use super::Entry;
+use crate::units::{Currency, Date, Length, Money};
+
+/// How the price came about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum SaleKind {
+    /// Between private people: the reference.
+    #[default]
+    Private,
+    /// From a dealer.
+    Dealer,
+    /// At auction, the hammer price: the settings' premium is added.
+    AuctionHammer,
+    /// At auction, with the premium in the price.
+    AuctionWithPremium,
+    /// Asked, not known to have been paid.
+    Asking,
+}
+
+impl SaleKind {
+    /// Every kind.
+    pub const ALL: [Self; 5] =
+        [Self::Private, Self::Dealer, Self::AuctionHammer, Self::AuctionWithPremium, Self::Asking];
+
+    /// The kind as it is shown.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Private => "private",
+            Self::Dealer => "dealer",
+            Self::AuctionHammer => "auction, hammer price",
+            Self::AuctionWithPremium => "auction, with premium",
+            Self::Asking => "asking only",
+        }
+    }
+}
+
+/// How the condition of a sold car is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum ConditionKnown {
+    /// Somebody inspected it.
+    Inspected,
+    /// From photographs.
+    Photographs,
+    /// A guess.
+    #[default]
+    Guess,
+}
+
+impl ConditionKnown {
+    /// Every way, best first.
+    pub const ALL: [Self; 3] = [Self::Inspected, Self::Photographs, Self::Guess];
+
+    /// The way as it is shown.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Inspected => "inspected",
+            Self::Photographs => "from photographs",
+            Self::Guess => "a guess",
+        }
+    }
+
+    /// Standard deviation of the score, in points; method, section 1 (judgement).
+    #[must_use]
+    pub const fn spread(self) -> f64 {
+        match self {
+            Self::Inspected => 0.0,
+            Self::Photographs => 5.0,
+            Self::Guess => 10.0,
+        }
+    }
+}
+
+/// A comparable sale, as entered.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", default)]
+pub struct Sale {
+    /// Identifies the sale.
+    pub id: String,
+    /// When it was sold, or seen on offer.
+    #[serde(skip_serializing_if = "Entry::is_empty")]
+    pub date: Entry<Date>,
+    /// Price as published, in `currency`.
+    #[serde(skip_serializing_if = "Entry::is_empty")]
+    pub price: Entry<Money>,
+    /// Currency of the price.
+    pub currency: Currency,
+    /// How the price came about.
+    pub kind: SaleKind,
+    /// Mileage, if known.
+    #[serde(skip_serializing_if = "Entry::is_empty")]
+    pub mileage: Entry<Length>,
+    /// Condition on the worksheet's score, 0 to 100.
+    #[serde(skip_serializing_if = "Entry::is_empty")]
+    pub condition: Entry<f64>,
+    /// How the condition is known.
+    pub condition_known: ConditionKnown,
+    /// How that car departed from standard.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub departures: String,
+    /// Where the sale is known from.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub source: String,
+    /// Whether it is left out of the reckoning.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub left_out: bool,
+    /// Why it is left out, or kept although it looks odd.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub reason: String,
+}
+
+impl Default for Sale {
+    fn default() -> Self {
+        Self {
+            id: String::new(),
+            date: Entry::Empty,
+            price: Entry::Empty,
+            currency: Currency::default(),
+            kind: SaleKind::default(),
+            mileage: Entry::Empty,
+            condition: Entry::Empty,
+            condition_known: ConditionKnown::default(),
+            departures: String::new(),
+            source: String::new(),
+            left_out: false,
+            reason: String::new(),
+        }
+    }
+}
