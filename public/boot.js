@@ -1,0 +1,160 @@
+// Starts the worksheet, and stays when it cannot go on: what must work when the wasm does not is here, in plain JavaScript.
+//
+// Between this file and the app, events on `window`:
+//   kerbworth-panic      app to boot   the app is about to stop; `detail` says where and why
+//   kerbworth-update     boot to app   a new version is stored and waits; <html data-update="ready"> says the same
+//   kerbworth-take-over  app to boot   the person agreed: change to the new version and open again
+//   kerbworth-offline    boot to app   `detail` is "ready" (opens without a network from now on) or "failed"; <html data-offline>
+
+const STOPPED = {
+  title: "The worksheet stopped",
+  text: "Something went wrong inside Kerbworth, and it cannot go on in this window.",
+};
+const NOT_STARTED = {
+  title: "Kerbworth could not open",
+  text:
+    "The program could not be loaded or started. The connection may have broken while it was loading, or this browser " +
+    "may be too old: it must know WebAssembly.",
+};
+const root = document.documentElement;
+const { js, wasm } = document.getElementById("boot").dataset;
+let rescued = false;
+
+// Listening begins before the app does: a start can fail too.
+addEventListener("kerbworth-panic", (event) => rescue(STOPPED, event.detail));
+addEventListener("error", (event) => trapped(event.error));
+addEventListener("unhandledrejection", (event) => trapped(event.reason));
+
+try {
+  const app = await import(new URL(js, document.baseURI));
+  await app.default({ module_or_path: new URL(wasm, document.baseURI) });
+  document.getElementById("opening")?.remove();
+} catch (error) {
+  rescue(NOT_STARTED, error);
+}
+await keepForOffline();
+
+// --- when the worksheet cannot go on ------------------------------------------------------------------------------------
+
+// A trap of the wasm is the end of it. Any other error is one action's own, and the console has it.
+function trapped(error) {
+  if (error instanceof WebAssembly.RuntimeError) rescue(STOPPED, error);
+}
+
+// Puts a plain page in place of the worksheet: what happened, that the data is safe, and the data. The first cause is shown;
+// the trap that follows a panic says less.
+function rescue({ title, text }, cause) {
+  if (rescued) return;
+  rescued = true;
+  const heading = element("h1", title);
+  heading.tabIndex = -1;
+  const page = element(
+    "main",
+    heading,
+    element("p", text),
+    element("p", safety()),
+    button("Open Kerbworth again", () => location.reload()),
+    button("Save what is stored as a file", saveStored),
+    element("h2", "If it happens again"),
+    element("p", "Save the file first. Then fetch the program anew, which needs a network and leaves what is stored alone."),
+    button("Fetch the program anew", fetchAnew),
+    element("h2", "What happened"),
+    element("p", String(cause)),
+  );
+  page.className = "boot";
+  page.lastElementChild.className = "what";
+  document.title = `${title} – Kerbworth`;
+  document.body.replaceChildren(page);
+  heading.focus();
+}
+
+function safety() {
+  const stored = readStored();
+  if (!stored) return "This browser lets the page store nothing, so what was entered in this window is lost.";
+  if (Object.keys(stored).length === 0) return "Nothing has been stored in this browser yet.";
+  return (
+    "What you entered is safe: it is stored in this browser as it is entered. You can also save it as a file. " +
+    "Photos are stored apart and are not in that file; they are there again when Kerbworth opens."
+  );
+}
+
+// Every `kerbworth` key of the local storage with its text exactly as stored, or null where storage is denied.
+function readStored() {
+  try {
+    const keys = Object.keys(localStorage).filter((key) => key.startsWith("kerbworth"));
+    return Object.fromEntries(keys.sort().map((key) => [key, localStorage.getItem(key)]));
+  } catch {
+    return null;
+  }
+}
+
+function saveStored() {
+  const file = { kind: "kerbworth-rescue", version: 1, saved: new Date().toISOString(), stored: readStored() ?? {} };
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([JSON.stringify(file, null, 1)], { type: "application/json" }));
+  link.download = `kerbworth-rescue-${file.saved.slice(0, 10)}.json`;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
+
+// Without the worker, the next opening loads everything from the host. Not while offline: then there would be nothing left.
+async function fetchAnew() {
+  if (!navigator.onLine) {
+    alert("There is no network now. Please try this when there is one.");
+    return;
+  }
+  const registration = await navigator.serviceWorker?.getRegistration();
+  await registration?.unregister();
+  location.reload();
+}
+
+function element(name, ...inside) {
+  const made = document.createElement(name);
+  made.append(...inside);
+  return made;
+}
+
+function button(label, action) {
+  const made = element("button", label);
+  made.type = "button";
+  made.addEventListener("click", action);
+  return made;
+}
+
+// --- working without a network, and new versions --------------------------------------------------------------------------
+
+async function keepForOffline() {
+  // No worker outside https and localhost: the worksheet works, but needs the network to open.
+  if (!("serviceWorker" in navigator)) return;
+  try {
+    const registration = await navigator.serviceWorker.register("./sw.js", { updateViaCache: "none" });
+    if (registration.waiting) tell("update", "ready");
+    follow(registration.installing, registration);
+    registration.addEventListener("updatefound", () => follow(registration.installing, registration));
+    if (registration.active) tell("offline", "ready");
+    addEventListener("kerbworth-take-over", () => takeOver(registration));
+  } catch (error) {
+    console.warn("Kerbworth is not stored for opening without a network:", error);
+    tell("offline", "failed");
+  }
+}
+
+// Watches a worker that is storing its build. Beside an active one it is a new version, which waits to be asked.
+function follow(worker, registration) {
+  worker?.addEventListener("statechange", () => {
+    if (worker.state === "installed" && registration.active) tell("update", "ready");
+    if (worker.state === "activated") tell("offline", "ready");
+    if (worker.state === "redundant" && !registration.active) tell("offline", "failed");
+  });
+}
+
+function takeOver(registration) {
+  navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
+  registration.waiting?.postMessage("take-over");
+}
+
+// The attribute is for whoever starts listening late.
+function tell(what, state) {
+  root.dataset[what] = state;
+  dispatchEvent(new CustomEvent(`kerbworth-${what}`, { detail: state }));
+}
