@@ -1,22 +1,16 @@
-//! Mounts the worksheet.
+//! Kerbworth's screens: a thin shell over `kerbworth-core`. No judgement and no arithmetic lives here.
 
-use leptos::prelude::*;
-
+mod app;
+mod browser;
+mod ids;
 mod panic;
+mod part;
+mod route;
+mod screen;
+mod store;
+mod words;
 
 fn main() {
     panic::tell_the_page();
-    mount_to_body(App);
-}
-
-#[component]
-fn App() -> impl IntoView {
-    let count = RwSignal::new(0);
-    view! {
-        <main>
-            <h1>"Kerbworth"</h1>
-            <button on:click=move |_| count.update(|count| *count += 1)>"Add one"</button>
-            <p role="status">{count}</p>
-        </main>
-    }
+    leptos::mount::mount_to_body(app::App);
 }

@@ -1,5 +1,6 @@
 //! Kerbworth's judgement.
 
+pub mod appraise;
 pub mod condition;
 pub mod figure;
 pub mod grade;
@@ -9,5 +10,6 @@ pub mod readings;
 pub mod reason;
 pub mod restore;
 pub mod sheet;
+pub mod show;
 pub mod units;
 pub mod worksheet;

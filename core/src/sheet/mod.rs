@@ -7,6 +7,7 @@
 //! says only what differs ([`extend`]).
 
 pub mod car_tags;
+pub mod demo;
 pub mod departures;
 pub mod extend;
 pub mod general;

@@ -59,6 +59,12 @@ impl<T: Copy> Entry<T> {
     }
 }
 
+impl<T> From<Option<T>> for Entry<T> {
+    fn from(value: Option<T>) -> Self {
+        value.map_or(Self::Empty, Self::Read)
+    }
+}
+
 impl<T> From<T> for Entry<T> {
     fn from(value: T) -> Self {
         Self::Read(value)

@@ -1,0 +1,69 @@
+//! The whole page: opens the desk, and shows the screen that the address names.
+
+use leptos::prelude::*;
+
+use crate::browser::page;
+use crate::ids;
+use crate::part::bars::{Foot, Head, StoreTrouble};
+use crate::route::Screen;
+use crate::screen::car::CarScreen;
+use crate::screen::settings::SettingsScreen;
+use crate::screen::shelf::ShelfScreen;
+use crate::store::Desk;
+use crate::words::t;
+
+/// The page.
+#[component]
+pub fn App() -> impl IntoView {
+    let desk = Desk::open();
+    provide_context(desk);
+    let asked = RwSignal::new(Screen::of(&page::fragment()));
+    page::listen("hashchange", move || {
+        asked.set(Screen::of(&page::fragment()));
+        page::to_top();
+        page::focus(ids::MAIN);
+    });
+    // Without an open worksheet, its screens have nothing to show.
+    let screen = Signal::derive(move || {
+        let asked = asked.get();
+        if asked.needs_worksheet() && !desk.is_open.get() { Screen::Shelf } else { asked }
+    });
+    Effect::new(move |_| page::set_root("data-theme", desk.preferences.with(|wanted| wanted.theme.word())));
+    Effect::new(move |_| {
+        let title = desk.worksheet.with(|worksheet| worksheet.title());
+        let open = desk.is_open.get() && screen.with(Screen::needs_worksheet);
+        page::set_title(&if open { format!("{title} · Kerbworth") } else { "Kerbworth".to_owned() });
+    });
+    view! {
+        <Head screen />
+        <main id=ids::MAIN tabindex="-1">
+            <Update />
+            <StoreTrouble />
+            {move || match screen.get() {
+                Screen::Car => view! { <CarScreen /> }.into_any(),
+                Screen::Settings => view! { <SettingsScreen /> }.into_any(),
+                _ => view! { <ShelfScreen /> }.into_any(),
+            }}
+        </main>
+        <Foot screen />
+    }
+}
+
+/// Offers a new version of the program once it is stored; what is typed is stored first.
+#[component]
+fn Update() -> impl IntoView {
+    let ready = RwSignal::new(page::root("data-update").is_some());
+    page::listen("kerbworth-update", move || ready.set(true));
+    let desk = crate::store::desk::desk();
+    view! {
+        <Show when=move || ready.get()>
+            <div class="notice row" role="status">
+                <span>{t("A new version of Kerbworth is ready.")}</span>
+                <button type="button" on:click=move |_| {
+                    desk.store_now();
+                    page::tell("kerbworth-take-over");
+                }>{t("Change to it")}</button>
+            </div>
+        </Show>
+    }
+}

@@ -1,0 +1,105 @@
+//! The page itself: its address, title, theme, timers and events.
+
+use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
+use web_sys::{Document, HtmlElement};
+
+fn document() -> Option<Document> {
+    web_sys::window()?.document()
+}
+
+/// The fragment of the address, with its `#`.
+pub fn fragment() -> String {
+    web_sys::window().and_then(|window| window.location().hash().ok()).unwrap_or_default()
+}
+
+/// Goes to a fragment.
+pub fn go_to(fragment: &str) {
+    if let Some(window) = web_sys::window() {
+        // A refusal leaves the person where they are, which they see.
+        let _ = window.location().set_hash(fragment);
+    }
+}
+
+/// Names the page in the browser's tab.
+pub fn set_title(title: &str) {
+    if let Some(document) = document() {
+        document.set_title(title);
+    }
+}
+
+/// Sets an attribute of the root element: theme and language.
+pub fn set_root(name: &str, value: &str) {
+    if let Some(root) = document().and_then(|document| document.document_element()) {
+        let _ = root.set_attribute(name, value);
+    }
+}
+
+/// An attribute of the root element.
+pub fn root(name: &str) -> Option<String> {
+    document()?.document_element()?.get_attribute(name)
+}
+
+/// Moves the focus to the element with an id, and scrolls it into view.
+pub fn focus(id: &str) {
+    let element = document().and_then(|document| document.get_element_by_id(id));
+    if let Some(element) = element.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
+        let _ = element.focus();
+    }
+}
+
+/// Scrolls to the top.
+pub fn to_top() {
+    if let Some(window) = web_sys::window() {
+        window.scroll_to_with_x_and_y(0.0, 0.0);
+    }
+}
+
+/// Opens the browser's print dialog.
+pub fn print() {
+    if let Some(window) = web_sys::window() {
+        let _ = window.print();
+    }
+}
+
+/// Tells the page something by an event on the window.
+pub fn tell(event: &str) {
+    if let (Some(window), Ok(event)) = (web_sys::window(), web_sys::Event::new(event)) {
+        let _ = window.dispatch_event(&event);
+    }
+}
+
+/// Calls back whenever the window has an event, as long as the page lives.
+pub fn listen(event: &str, call: impl Fn() + 'static) {
+    if let Some(window) = web_sys::window() {
+        let call = Closure::<dyn Fn()>::new(call);
+        if window.add_event_listener_with_callback(event, call.as_ref().unchecked_ref()).is_ok() {
+            call.forget();
+        }
+    }
+}
+
+/// Calls back whenever the page is hidden or left: the last chance to store.
+pub fn listen_leaving(call: impl Fn() + Clone + 'static) {
+    listen("pagehide", call.clone());
+    if let Some(document) = document() {
+        let hidden = document.clone();
+        let call = Closure::<dyn Fn()>::new(move || {
+            if hidden.visibility_state() == web_sys::VisibilityState::Hidden {
+                call();
+            }
+        });
+        if document.add_event_listener_with_callback("visibilitychange", call.as_ref().unchecked_ref()).is_ok() {
+            call.forget();
+        }
+    }
+}
+
+/// A `dialog` element.
+pub type Dialog = web_sys::HtmlDialogElement;
+
+/// Opens a dialog over the page.
+pub fn open(dialog: &Dialog) {
+    // It is open already if this fails.
+    let _ = dialog.show_modal();
+}

@@ -1,0 +1,88 @@
+//! One of several: the only `select` of the app, and rows of buttons of which one is pressed.
+
+use leptos::prelude::*;
+
+use crate::ids;
+
+/// A choice from a list. Options carry `selected`, since a select's value set before its options are there
+/// would show the wrong one.
+#[component]
+pub fn Choice(
+    /// The place in the worksheet, or any unique name.
+    #[prop(into)]
+    place: String,
+    /// What is chosen.
+    #[prop(into)]
+    label: String,
+    /// Values and what they are called.
+    #[prop(into)]
+    options: Signal<Vec<(String, String)>>,
+    /// The value chosen.
+    #[prop(into)]
+    chosen: Signal<String>,
+    /// Called with the value.
+    #[prop(into)]
+    choose: Callback<String>,
+) -> impl IntoView {
+    let id = ids::field(&place);
+    view! {
+        <div class="field">
+            <label for=id.clone()>{label}</label>
+            <select id=id on:change=move |event| choose.run(event_target_value(&event))>
+                {move || {
+                    options
+                        .get()
+                        .into_iter()
+                        .map(|(value, name)| {
+                            let this = value.clone();
+                            view! {
+                                <option value=value selected=move || chosen.with(|chosen| *chosen == this)>
+                                    {name}
+                                </option>
+                            }
+                        })
+                        .collect_view()
+                }}
+            </select>
+        </div>
+    }
+}
+
+/// A row of buttons of which one, or none, is pressed.
+#[component]
+pub fn Buttons(
+    /// What is chosen.
+    #[prop(into)]
+    label: String,
+    /// Values and what they are called.
+    options: Vec<(String, String)>,
+    /// The value chosen; blank for none.
+    #[prop(into)]
+    chosen: Signal<String>,
+    /// Called with the value pressed.
+    #[prop(into)]
+    choose: Callback<String>,
+) -> impl IntoView {
+    view! {
+        <fieldset>
+            <legend>{label}</legend>
+            <div class="row">
+                {options
+                    .into_iter()
+                    .map(|(value, name)| {
+                        let (this, pressed) = (value.clone(), value);
+                        view! {
+                            <button
+                                type="button"
+                                aria-pressed=move || chosen.with(|chosen| *chosen == this).to_string()
+                                on:click=move |_| choose.run(pressed.clone())
+                            >
+                                {name}
+                            </button>
+                        }
+                    })
+                    .collect_view()}
+            </div>
+        </fieldset>
+    }
+}

@@ -1,0 +1,178 @@
+//! Fields for core's entries: a value, nothing, or a text that could not be read. One component a kind of value;
+//! each only says how core reads and shows it.
+
+use kerbworth_core::units::{Date, Length, Money, NumberStyle, Quantity, number};
+use kerbworth_core::worksheet::Entry;
+use leptos::prelude::*;
+
+use crate::part::field::{Field, Keyboard};
+use crate::store::desk::desk;
+
+/// The stored content of an entry as a field shows it.
+fn text<T>(entry: &Entry<T>, show: impl FnOnce(&T) -> String) -> String {
+    match entry {
+        Entry::Empty => String::new(),
+        Entry::Read(value) => show(value),
+        Entry::Unread(text) => text.clone(),
+    }
+}
+
+fn style() -> NumberStyle {
+    desk().show.with(|show| show.style())
+}
+
+/// A field for an amount of money in the worksheet's currency.
+#[component]
+pub fn MoneyField(
+    /// The place in the worksheet.
+    #[prop(into)]
+    place: String,
+    /// What it is.
+    #[prop(into)]
+    label: String,
+    /// What is stored.
+    #[prop(into)]
+    stored: Signal<Entry<Money>>,
+    /// Called with the new entry.
+    #[prop(into)]
+    put: Callback<Entry<Money>>,
+) -> impl IntoView {
+    let currency = move || desk().show.with(|show| show.currency);
+    view! {
+        <Field
+            place
+            label
+            keyboard=Keyboard::Decimal
+            unit=Signal::derive(move || currency().code().to_owned())
+            stored=Signal::derive(move || {
+                stored.with(|entry| text(entry, |amount| currency().show_plain(*amount, style())))
+            })
+            typed=move |typed: String| put.run(Entry::typed(&typed, |typed| currency().read(typed, style())))
+        />
+    }
+}
+
+/// A field for a plain number.
+#[component]
+pub fn NumberField(
+    /// The place in the worksheet.
+    #[prop(into)]
+    place: String,
+    /// What it is.
+    #[prop(into)]
+    label: String,
+    /// What is stored.
+    #[prop(into)]
+    stored: Signal<Entry<f64>>,
+    /// Called with the new entry.
+    #[prop(into)]
+    put: Callback<Entry<f64>>,
+    /// The unit after the field.
+    #[prop(optional, into)]
+    unit: Signal<String>,
+    /// How many of what is typed make one of what is stored: 100 where a share is typed in per cent.
+    #[prop(default = 1.0)]
+    times: f64,
+) -> impl IntoView {
+    view! {
+        <Field
+            place
+            label
+            unit
+            keyboard=Keyboard::Decimal
+            stored=Signal::derive(move || {
+                stored.with(|entry| text(entry, |value| number::show_short(value * times, 6, style())))
+            })
+            typed=move |typed: String| {
+                put.run(Entry::typed(&typed, |typed| number::parse(typed, style()).map(|value| value / times)));
+            }
+        />
+    }
+}
+
+/// A field for a whole number, such as a year.
+#[component]
+pub fn WholeField(
+    /// The place in the worksheet.
+    #[prop(into)]
+    place: String,
+    /// What it is.
+    #[prop(into)]
+    label: String,
+    /// What is stored.
+    #[prop(into)]
+    stored: Signal<Entry<i32>>,
+    /// Called with the new entry.
+    #[prop(into)]
+    put: Callback<Entry<i32>>,
+) -> impl IntoView {
+    view! {
+        <Field
+            place
+            label
+            keyboard=Keyboard::Decimal
+            stored=Signal::derive(move || stored.with(|entry| text(entry, ToString::to_string)))
+            typed=move |typed: String| put.run(Entry::typed(&typed, |typed| typed.trim().parse::<i32>()))
+        />
+    }
+}
+
+/// A field for a distance driven, in the person's unit.
+#[component]
+pub fn DistanceField(
+    /// The place in the worksheet.
+    #[prop(into)]
+    place: String,
+    /// What it is.
+    #[prop(into)]
+    label: String,
+    /// What is stored.
+    #[prop(into)]
+    stored: Signal<Entry<Length>>,
+    /// Called with the new entry.
+    #[prop(into)]
+    put: Callback<Entry<Length>>,
+) -> impl IntoView {
+    let unit = move || desk().show.with(|show| show.unit(Quantity::Distance));
+    view! {
+        <Field
+            place
+            label
+            keyboard=Keyboard::Decimal
+            unit=Signal::derive(move || unit().symbol().to_owned())
+            stored=Signal::derive(move || {
+                stored.with(|entry| text(entry, |distance| unit().show_plain(distance.0, style())))
+            })
+            typed=move |typed: String| {
+                put.run(Entry::typed(&typed, |typed| unit().read(typed, style()).map(Length)));
+            }
+        />
+    }
+}
+
+/// A field for a date, as year-month-day.
+#[component]
+pub fn DateField(
+    /// The place in the worksheet.
+    #[prop(into)]
+    place: String,
+    /// What it is.
+    #[prop(into)]
+    label: String,
+    /// What is stored.
+    #[prop(into)]
+    stored: Signal<Entry<Date>>,
+    /// Called with the new entry.
+    #[prop(into)]
+    put: Callback<Entry<Date>>,
+) -> impl IntoView {
+    view! {
+        <Field
+            place
+            label
+            hint="2026-10-04"
+            stored=Signal::derive(move || stored.with(|entry| text(entry, ToString::to_string)))
+            typed=move |typed: String| put.run(Entry::typed(&typed, |typed| Date::parse(typed).ok_or(())))
+        />
+    }
+}

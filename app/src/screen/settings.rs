@@ -1,0 +1,95 @@
+//! Units, numbers, currency and look, for all worksheets on this device.
+
+use kerbworth_core::units::{Currency, Quantity, Unit};
+use leptos::prelude::*;
+
+use crate::part::choice::{Buttons, Choice};
+use crate::part::field::Field;
+use crate::store::Theme;
+use crate::store::desk::desk;
+use crate::words::t;
+
+/// Quantities whose unit is a matter of habit.
+const BY_CHOICE: [(Quantity, &str); 7] = [
+    (Quantity::Distance, "Distance driven"),
+    (Quantity::Speed, "Speed"),
+    (Quantity::Length, "Lengths on the car"),
+    (Quantity::Pressure, "Pressure"),
+    (Quantity::Temperature, "Temperature"),
+    (Quantity::Film, "Paint film"),
+    (Quantity::Volume, "Volume"),
+];
+
+/// The screen.
+#[component]
+pub fn SettingsScreen() -> impl IntoView {
+    let desk = desk();
+    let themes = Theme::ALL.into_iter().map(|theme| (theme.word().to_owned(), t(theme.name()).to_owned())).collect();
+    let decimal = vec![("point".to_owned(), "1,234.5".to_owned()), ("comma".to_owned(), "1.234,5".to_owned())];
+    let currency = RwSignal::new(None::<String>);
+    let wrong = move || currency.with(|typed| typed.as_ref().is_some_and(|typed| Currency::parse(typed).is_none()));
+    view! {
+        <h1>{t("Settings")}</h1>
+        <Buttons
+            label=t("Look")
+            options=themes
+            chosen=Signal::derive(move || desk.preferences.with(|wanted| wanted.theme.word().to_owned()))
+            choose=move |word: String| {
+                if let Some(theme) = Theme::ALL.into_iter().find(|theme| theme.word() == word) {
+                    desk.prefer(|wanted| wanted.theme = theme);
+                }
+            }
+        />
+        <Buttons
+            label=t("Numbers")
+            options=decimal
+            chosen=Signal::derive(move || {
+                let comma = desk.preferences.with(|wanted| wanted.show.decimal_comma);
+                if comma { "comma" } else { "point" }.to_owned()
+            })
+            choose=move |word: String| desk.prefer(|wanted| wanted.show.decimal_comma = word == "comma")
+        />
+        <h2>{t("Units")}</h2>
+        <div class="pair">
+            {BY_CHOICE.into_iter().map(|(quantity, name)| view! { <UnitChoice quantity name /> }).collect_view()}
+        </div>
+        <h2>{t("Money")}</h2>
+        <Field
+            place="preferences.currency"
+            label=t("Currency of new worksheets, by its three letters")
+            stored=Signal::derive(move || desk.preferences.with(|wanted| wanted.currency.code().to_owned()))
+            typed=move |text: String| {
+                if let Some(code) = Currency::parse(&text) {
+                    desk.prefer(|wanted| wanted.currency = code);
+                }
+                currency.set(Some(text));
+            }
+        />
+        <Show when=wrong>
+            <p class="message">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
+        </Show>
+    }
+}
+
+#[component]
+fn UnitChoice(quantity: Quantity, name: &'static str) -> impl IntoView {
+    let desk = desk();
+    let units: Vec<Unit> = quantity.units().collect();
+    let options: Vec<(String, String)> =
+        units.iter().map(|unit| (unit.symbol().to_owned(), unit.symbol().to_owned())).collect();
+    view! {
+        <Choice
+            place=format!("preferences.{quantity:?}")
+            label=t(name)
+            options=Signal::derive(move || options.clone())
+            chosen=Signal::derive(move || desk.show.with(|show| show.unit(quantity).symbol().to_owned()))
+            choose=move |symbol: String| {
+                if let Some(unit) = units.iter().find(|unit| unit.symbol() == symbol) {
+                    desk.prefer(|wanted| {
+                        wanted.show.units.insert(quantity, *unit);
+                    });
+                }
+            }
+        />
+    }
+}

@@ -1,0 +1,159 @@
+//! All worksheets: open one, start one, delete and bring back.
+
+use kerbworth_core::restore::restore;
+use kerbworth_core::sheet::demo;
+use kerbworth_core::worksheet::{self, Worksheet};
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use crate::browser::file::{self, Chosen};
+use crate::browser::page;
+use crate::route::Screen;
+use crate::store::desk::desk;
+use crate::store::shelf::Card;
+use crate::words::t;
+
+/// The screen.
+#[component]
+pub fn ShelfScreen() -> impl IntoView {
+    let desk = desk();
+    let cards = move |deleted: bool| {
+        desk.shelf.cards.with(|cards| cards.iter().filter(|card| card.deleted == deleted).cloned().collect::<Vec<_>>())
+    };
+    let empty = move || cards(false).is_empty();
+    view! {
+        <h1>{t("Shelf")}</h1>
+        <Show when=empty>
+            <p>
+                {t("A worksheet judges one older car on one day: what is wrong with it, whether it is safe to drive, what it costs to put right and what it is worth as it stands. Nothing you enter leaves this device.")}
+            </p>
+        </Show>
+        <div class="row">
+            <button type="button" class="button chief" on:click=move |_| {
+                desk.start(desk.blank());
+                page::go_to(&Screen::Car.fragment());
+            }>{t("New worksheet")}</button>
+            <Show when=empty>
+                <button type="button" on:click=move |_| start_demo()>{t("Open the demonstration")}</button>
+            </Show>
+            <OpenFile />
+        </div>
+        <Damage />
+        <ul class="plain ruled">
+            <For each=move || cards(false) key=|card| card.clone() let:card>
+                <ShelfCard card />
+            </For>
+        </ul>
+        <Show when=move || !cards(true).is_empty()>
+            <h2>{t("Deleted")}</h2>
+            <ul class="plain ruled">
+                <For each=move || cards(true) key=|card| card.clone() let:card>
+                    <li class="card">
+                        <span>{card.title.clone()}</span>
+                        <button type="button" on:click=move |_| desk.bring_back(&card.id)>{t("Bring back")}</button>
+                    </li>
+                </For>
+            </ul>
+            <button type="button" on:click=move |_| desk.shelf.empty_bin(&desk.open_id())>
+                {t("Delete these for good")}
+            </button>
+        </Show>
+        <Show when=move || !empty()>
+            <p class="row">
+                <a class="button" href=Screen::Compare.fragment()>{t("Compare worksheets")}</a>
+                <a class="button" href=Screen::Ledger.fragment()>{t("Ledger of sales")}</a>
+            </p>
+        </Show>
+    }
+}
+
+fn start_demo() {
+    if let Ok(demo) = demo::worksheet() {
+        desk().start(demo);
+        page::go_to(&Screen::Worth.fragment());
+    }
+}
+
+#[component]
+fn ShelfCard(card: Card) -> impl IntoView {
+    let desk = desk();
+    let (open, delete) = (card.id.clone(), card.id.clone());
+    let where_and_when = move || {
+        let day = card.date.map(|date| desk.show.with(|show| show.date(date)));
+        let parts = [day, (!card.place.is_empty()).then(|| card.place.clone())];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
+    };
+    let name = card.title.clone();
+    view! {
+        <li class="card">
+            <a
+                href=Screen::Car.fragment()
+                on:click=move |event| {
+                    // A worksheet that cannot be read is reported on this screen, so stay.
+                    if !desk.take(&open) {
+                        event.prevent_default();
+                    }
+                }
+            >
+                <strong>{card.title}</strong>
+                <br />
+                <span class="quiet">{where_and_when}</span>
+            </a>
+            <button type="button" class="bare" aria-label=format!("{} {name}", t("Delete")) on:click=move |_| desk.delete(&delete)>
+                {t("Delete")}
+            </button>
+        </li>
+    }
+}
+
+/// Stored texts that could not be opened; each can be saved as a file.
+#[component]
+fn Damage() -> impl IntoView {
+    let desk = desk();
+    view! {
+        <For each=move || desk.keeper.damaged.get() key=|damaged| damaged.key.clone() let:damaged>
+            <div class="notice hold" role="alert">
+                <p>
+                    {t("Something stored could not be opened. It is kept as it is:")} " " {damaged.key.clone()} ": "
+                    {damaged.why.to_string()}
+                </p>
+                <button type="button" on:click=move |_| {
+                    file::save("kerbworth-unopened.json", "application/json", &damaged.text);
+                }>{t("Save it as a file")}</button>
+            </div>
+        </For>
+    }
+}
+
+/// Opens a worksheet file.
+#[component]
+fn OpenFile() -> impl IntoView {
+    let said = RwSignal::new(None::<String>);
+    let field = NodeRef::<leptos::html::Input>::new();
+    let open = move |_| {
+        let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
+        spawn_local(async move {
+            said.set(open_file(&chosen).await.err().map(|why| format!("{}: {why}", chosen.name())));
+        });
+    };
+    view! {
+        <label class="button">
+            {t("Open a file")}
+            <input class="unseen" type="file" accept="application/json,.json" node_ref=field on:change=open />
+        </label>
+        {move || said.get().map(|said| view! { <p class="message" role="alert">{said}</p> })}
+    }
+}
+
+async fn open_file(chosen: &Chosen) -> Result<(), String> {
+    if chosen.bytes() > kerbworth_core::restore::MOST_BYTES as f64 {
+        return Err(t("too large to be a worksheet").to_owned());
+    }
+    let text = chosen.text().await.ok_or_else(|| t("could not be read").to_owned())?;
+    let (mut opened, unread) =
+        restore::<Worksheet>(&text, worksheet::FORMAT).map_err(|error| error.to_string())?;
+    opened.unread.extend(unread);
+    desk().start(opened);
+    page::go_to(&Screen::Car.fragment());
+    Ok(())
+}

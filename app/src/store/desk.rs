@@ -1,0 +1,276 @@
+//! The desk: the worksheet that is open, and the only way to change it.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use std::time::Duration;
+
+use kerbworth_core::appraise::{Appraisal, appraise};
+use kerbworth_core::sheet::TypeSheet;
+use kerbworth_core::show::Show;
+use kerbworth_core::worksheet::{self, Edit, Worksheet};
+use leptos::prelude::*;
+
+use super::keep::{Keeper, Kept, Key};
+use super::preferences::{self, Preferences};
+use super::sheets::Sheets;
+use super::shelf::Shelf;
+use crate::browser::{clock, page, random};
+
+/// Changes that can be undone.
+const MOST_UNDO: usize = 100;
+
+/// Typing on in one part within this time is one step to undo.
+const ONE_STEP: Duration = Duration::from_millis(1200);
+
+/// How long after a change it is stored: shorter than a person needs to leave, longer than between two keys.
+const STORE_AFTER: Duration = Duration::from_millis(120);
+
+/// Steps back and forth.
+#[derive(Default)]
+struct Steps {
+    back: Vec<Edit>,
+    forth: Vec<Edit>,
+    /// The last step may still grow.
+    growing: bool,
+}
+
+/// All state, as handles that are cheap to copy. Made once, at the top; parts of the page are handed it.
+#[derive(Clone, Copy)]
+pub struct Desk {
+    /// Where things are kept.
+    pub keeper: Keeper,
+    /// The worksheets that there are.
+    pub shelf: Shelf,
+    /// Type sheets.
+    pub sheets: Sheets,
+    /// How things are shown.
+    pub preferences: RwSignal<Preferences>,
+    /// The worksheet that is open; read it, and change it by [`Desk::edit`] only.
+    pub worksheet: RwSignal<Worksheet>,
+    /// Whether one is open.
+    pub is_open: RwSignal<bool>,
+    /// The whole type sheet of the worksheet.
+    pub sheet: Memo<Arc<TypeSheet>>,
+    /// What core makes of it.
+    pub appraisal: Memo<Arc<Appraisal>>,
+    /// What is wrong, by place.
+    pub problems: Memo<Arc<BTreeMap<String, String>>>,
+    /// How figures of this worksheet are shown.
+    pub show: Memo<Show>,
+    /// How many steps back and forth there are.
+    pub can: RwSignal<(usize, usize)>,
+    steps: StoredValue<Steps>,
+    revision: StoredValue<u64>,
+    /// Counts changes, so that a timer knows whether it is still the last.
+    change: StoredValue<u64>,
+}
+
+impl Desk {
+    /// Opens the storage and the worksheet that was open last.
+    pub fn open() -> Self {
+        let keeper = Keeper::new();
+        let preferences = keeper.get::<Preferences>(&Key::Preferences, preferences::FORMAT);
+        let preferences = RwSignal::new(preferences.map(|opened| opened.body).unwrap_or_default());
+        let (shelf, last) = Shelf::open(keeper);
+        let sheets = Sheets::open(keeper);
+        let worksheet = RwSignal::new(Worksheet::default());
+        let type_sheet = Memo::new(move |_| worksheet.with(|worksheet| worksheet.type_sheet.clone()));
+        let sheet = Memo::new(move |_| type_sheet.with(|id| sheets.whole(id)));
+        let appraisal =
+            Memo::new(move |_| worksheet.with(|worksheet| sheet.with(|sheet| Arc::new(appraise(worksheet, sheet)))));
+        let problems = Memo::new(move |_| {
+            appraisal.with(|appraisal| {
+                let said = appraisal.problems.iter().map(|problem| (problem.place.clone(), problem.kind.to_string()));
+                Arc::new(said.collect())
+            })
+        });
+        let currency = Memo::new(move |_| worksheet.with(|worksheet| worksheet.settings.currency));
+        let show = Memo::new(move |_| preferences.with(|wanted| wanted.show.in_currency(currency.get())));
+        let desk = Self {
+            keeper,
+            shelf,
+            sheets,
+            preferences,
+            worksheet,
+            is_open: RwSignal::new(false),
+            sheet,
+            appraisal,
+            problems,
+            show,
+            can: RwSignal::new((0, 0)),
+            steps: StoredValue::new(Steps::default()),
+            revision: StoredValue::new(0),
+            change: StoredValue::new(0),
+        };
+        if !last.is_empty() {
+            desk.take(&last);
+        }
+        page::listen_leaving(move || desk.store_now());
+        desk
+    }
+
+    /// Changes the worksheet.
+    pub fn edit(&self, edit: Edit) {
+        let now = self.worksheet.try_update(|worksheet| edit.clone().apply(worksheet));
+        let Some(undo) = now else { return };
+        self.steps.update_value(|steps| {
+            let grows = steps.growing && steps.back.last().is_some_and(|last| last.same_part(&undo));
+            if !grows {
+                steps.back.push(undo);
+                if steps.back.len() > MOST_UNDO {
+                    steps.back.remove(0);
+                }
+            }
+            steps.forth.clear();
+            steps.growing = true;
+        });
+        self.changed();
+    }
+
+    /// Undoes the last step.
+    pub fn undo(&self) {
+        self.step(|steps| steps.back.pop(), |steps, edit| steps.forth.push(edit));
+    }
+
+    /// Does again what was undone.
+    pub fn redo(&self) {
+        self.step(|steps| steps.forth.pop(), |steps, edit| steps.back.push(edit));
+    }
+
+    fn step(&self, take: impl FnOnce(&mut Steps) -> Option<Edit>, put: impl FnOnce(&mut Steps, Edit)) {
+        let edit = self.steps.try_update_value(take).flatten();
+        let Some(edit) = edit else { return };
+        if let Some(back) = self.worksheet.try_update(|worksheet| edit.apply(worksheet)) {
+            self.steps.update_value(|steps| {
+                steps.growing = false;
+                put(steps, back);
+            });
+        }
+        self.changed();
+    }
+
+    /// After a change: says so, and stores it soon.
+    fn changed(&self) {
+        self.can.set(self.steps.with_value(|steps| (steps.back.len(), steps.forth.len())));
+        self.keeper.kept.set(Kept::Waiting);
+        let change = self.change.try_update_value(|change| {
+            *change += 1;
+            *change
+        });
+        let desk = *self;
+        let last = move || desk.change.try_get_value() == change;
+        set_timeout(
+            move || {
+                if last() {
+                    desk.store_now();
+                }
+            },
+            STORE_AFTER,
+        );
+        set_timeout(
+            move || {
+                if last() {
+                    desk.steps.update_value(|steps| steps.growing = false);
+                }
+            },
+            ONE_STEP,
+        );
+    }
+
+    /// Stores the open worksheet if something of it is not stored yet.
+    pub fn store_now(&self) {
+        if !self.is_open.get_untracked() || self.keeper.kept.get_untracked() == Kept::Saved {
+            return;
+        }
+        let revision = self.revision.try_update_value(|revision| {
+            *revision += 1;
+            *revision
+        });
+        let kept = self.worksheet.with_untracked(|worksheet| {
+            self.shelf.note(worksheet);
+            self.keeper.put(&Key::Worksheet(worksheet.id.clone()), revision.unwrap_or_default(), worksheet)
+        });
+        if kept {
+            self.keeper.kept.set(Kept::Saved);
+        }
+    }
+
+    /// Opens a worksheet of the shelf. `false` if it is not there or cannot be read.
+    pub fn take(&self, id: &str) -> bool {
+        self.store_now();
+        let key = Key::Worksheet(id.to_owned());
+        let Some(opened) = self.keeper.get::<Worksheet>(&key, worksheet::FORMAT) else { return false };
+        let mut body = opened.body;
+        // What this build could not read stays with the worksheet, and is shown.
+        body.unread.extend(opened.unread);
+        self.revision.set_value(opened.revision);
+        self.put_on_desk(body);
+        self.shelf.store(id);
+        true
+    }
+
+    /// Puts a new worksheet on the shelf and opens it.
+    pub fn start(&self, mut worksheet: Worksheet) {
+        self.store_now();
+        worksheet.id = random::fresh_id();
+        self.revision.set_value(0);
+        self.put_on_desk(worksheet);
+        self.keeper.kept.set(Kept::Waiting);
+        self.store_now();
+    }
+
+    /// A blank worksheet for today, in the person's currency.
+    pub fn blank(&self) -> Worksheet {
+        let mut worksheet = Worksheet::default();
+        worksheet.settings.currency = self.preferences.with_untracked(|wanted| wanted.currency);
+        worksheet.visit.date = clock::today().into();
+        worksheet
+    }
+
+    fn put_on_desk(&self, worksheet: Worksheet) {
+        self.steps.set_value(Steps::default());
+        self.can.set((0, 0));
+        self.worksheet.set(worksheet);
+        self.is_open.set(true);
+    }
+
+    /// Deletes a worksheet; it can be brought back until the bin is emptied.
+    pub fn delete(&self, id: &str) {
+        self.store_now();
+        if self.worksheet.with_untracked(|worksheet| worksheet.id == id) {
+            self.is_open.set(false);
+        }
+        self.shelf.set_deleted(id, true, &self.open_id());
+    }
+
+    /// Brings a deleted worksheet back.
+    pub fn bring_back(&self, id: &str) {
+        self.shelf.set_deleted(id, false, &self.open_id());
+    }
+
+    /// Id of the worksheet that is open; blank if none is.
+    pub fn open_id(&self) -> String {
+        if self.is_open.get_untracked() {
+            self.worksheet.with_untracked(|worksheet| worksheet.id.clone())
+        } else {
+            String::new()
+        }
+    }
+
+    /// Changes the preferences and keeps them.
+    pub fn prefer(&self, change: impl FnOnce(&mut Preferences)) {
+        self.preferences.update(change);
+        self.preferences.with_untracked(|wanted| self.keeper.put(&Key::Preferences, 0, wanted));
+    }
+
+    /// What is wrong at a place, if anything.
+    pub fn problem(&self, place: &str) -> Option<String> {
+        self.problems.with(|problems| problems.get(place).cloned())
+    }
+}
+
+/// The desk, from anywhere on the page.
+pub fn desk() -> Desk {
+    // Provided by `App` before anything is drawn.
+    expect_context::<Desk>()
+}

@@ -1,0 +1,16 @@
+//! State over core's types: what is open, how it changes, where it is kept.
+//!
+//! There is one worksheet open at a time, as plain data in one signal ([`desk`]). It changes only by core's
+//! `Edit`; everything shown is derived from it. [`shelf`] knows the worksheets that there are, [`keep`] puts
+//! them into the browser's storage and takes them out again, and [`sheets`] finds type sheets.
+
+pub mod desk;
+pub mod envelope;
+pub mod keep;
+pub mod preferences;
+pub mod sheets;
+pub mod shelf;
+
+pub use desk::Desk;
+pub use keep::Keeper;
+pub use preferences::Theme;

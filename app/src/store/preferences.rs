@@ -1,0 +1,60 @@
+//! How the person wants things shown, for all worksheets.
+
+use kerbworth_core::show::Show;
+use kerbworth_core::units::Currency;
+use serde::{Deserialize, Serialize};
+
+/// The look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Theme {
+    /// As the device is set.
+    #[default]
+    Device,
+    /// Light paper.
+    Light,
+    /// Dark paper.
+    Dark,
+    /// For full sun: black on white, heavier lines.
+    Sun,
+}
+
+impl Theme {
+    /// Every look.
+    pub const ALL: [Self; 4] = [Self::Device, Self::Light, Self::Dark, Self::Sun];
+
+    /// The look as it is named on the screen.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Device => "as the device",
+            Self::Light => "light",
+            Self::Dark => "dark",
+            Self::Sun => "full sun",
+        }
+    }
+
+    /// The word that the stylesheet knows it by.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Device => "device",
+            Self::Light => "light",
+            Self::Dark => "dark",
+            Self::Sun => "sun",
+        }
+    }
+}
+
+/// Preferences of the person on this device.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", default)]
+pub struct Preferences {
+    /// The look.
+    pub theme: Theme,
+    /// Numbers and units.
+    pub show: Show,
+    /// Currency of new worksheets.
+    pub currency: Currency,
+}
+
+/// Format of the stored preferences.
+pub const FORMAT: u32 = 1;

@@ -1,0 +1,118 @@
+//! The worksheets that there are.
+
+use kerbworth_core::units::Date;
+use kerbworth_core::worksheet::{self, Worksheet};
+use leptos::prelude::*;
+use serde::{Deserialize, Serialize};
+
+use super::Keeper;
+use super::envelope::Opened;
+use super::keep::Key;
+
+/// Format of the stored list.
+const FORMAT: u32 = 1;
+
+/// What the shelf shows of a worksheet without opening it.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", default)]
+pub struct Card {
+    /// The worksheet's id.
+    pub id: String,
+    /// What the car is called.
+    pub title: String,
+    /// Where it was seen.
+    pub place: String,
+    /// The day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub date: Option<Date>,
+    /// Whether it was deleted and can still be brought back.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub deleted: bool,
+}
+
+impl Card {
+    /// The card of a worksheet.
+    pub fn of(worksheet: &Worksheet) -> Self {
+        Self {
+            id: worksheet.id.clone(),
+            title: worksheet.title(),
+            place: worksheet.visit.place.clone(),
+            date: worksheet.visit.date.value(),
+            deleted: false,
+        }
+    }
+}
+
+/// The stored list.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", default)]
+struct Stored {
+    cards: Vec<Card>,
+    open: String,
+}
+
+/// The worksheets that there are, newest first, and which was open last.
+#[derive(Clone, Copy)]
+pub struct Shelf {
+    keeper: Keeper,
+    /// Cards of all worksheets, deleted ones included.
+    pub cards: RwSignal<Vec<Card>>,
+}
+
+impl Shelf {
+    /// Reads the list, adds worksheets that are stored but not in it, and says which was open last.
+    pub fn open(keeper: Keeper) -> (Self, String) {
+        let stored: Stored = keeper.get(&Key::Shelf, FORMAT).map(|opened| opened.body).unwrap_or_default();
+        let Stored { mut cards, open } = stored;
+        for id in keeper.ids(&Key::Worksheet(String::new())) {
+            if cards.iter().any(|card| card.id == id) {
+                continue;
+            }
+            if let Some(Opened { body, .. }) = keeper.get::<Worksheet>(&Key::Worksheet(id), worksheet::FORMAT) {
+                cards.push(Card::of(&body));
+            }
+        }
+        (Self { keeper, cards: RwSignal::new(cards) }, open)
+    }
+
+    /// Puts a worksheet's card first, or brings it up to date where it is.
+    pub fn note(&self, worksheet: &Worksheet) {
+        let card = Card::of(worksheet);
+        if self.cards.with_untracked(|cards| cards.contains(&card)) {
+            return;
+        }
+        self.cards.update(|cards| match cards.iter_mut().find(|known| known.id == card.id) {
+            Some(known) => *known = card,
+            None => cards.insert(0, card),
+        });
+        self.store(&worksheet.id);
+    }
+
+    /// Marks a worksheet as deleted, or brings it back.
+    pub fn set_deleted(&self, id: &str, deleted: bool, open: &str) {
+        self.cards.update(|cards| {
+            if let Some(card) = cards.iter_mut().find(|card| card.id == id) {
+                card.deleted = deleted;
+            }
+        });
+        self.store(open);
+    }
+
+    /// Takes the deleted worksheets away for good.
+    pub fn empty_bin(&self, open: &str) {
+        let gone = self.cards.with_untracked(|cards| {
+            cards.iter().filter(|card| card.deleted).map(|card| card.id.clone()).collect::<Vec<_>>()
+        });
+        for id in gone {
+            self.keeper.remove(&Key::Worksheet(id));
+        }
+        self.cards.update(|cards| cards.retain(|card| !card.deleted));
+        self.store(open);
+    }
+
+    /// Keeps the list, and which worksheet is open.
+    pub fn store(&self, open: &str) {
+        let stored = Stored { cards: self.cards.get_untracked(), open: open.to_owned() };
+        self.keeper.put(&Key::Shelf, 0, &stored);
+    }
+}
