@@ -48,15 +48,18 @@ function rescue({ title, text }, cause) {
   rescued = true;
   const heading = element("h1", title);
   heading.tabIndex = -1;
+  const stored = readStored();
+  const save = button("Save what is stored as a file", saveStored);
+  save.hidden = !stored || Object.keys(stored).length === 0;
   const page = element(
     "main",
     heading,
     element("p", text),
-    element("p", safety()),
+    element("p", safety(stored)),
     button("Open Kerbworth again", () => location.reload()),
-    button("Save what is stored as a file", saveStored),
+    save,
     element("h2", "If it happens again"),
-    element("p", "Save the file first. Then fetch the program anew, which needs a network and leaves what is stored alone."),
+    element("p", "Fetch the program anew. That needs a network and leaves what is stored alone; save the file first all the same."),
     button("Fetch the program anew", fetchAnew),
     element("h2", "What happened"),
     element("p", String(cause)),
@@ -68,8 +71,7 @@ function rescue({ title, text }, cause) {
   heading.focus();
 }
 
-function safety() {
-  const stored = readStored();
+function safety(stored) {
   if (!stored) return "This browser lets the page store nothing, so what was entered in this window is lost.";
   if (Object.keys(stored).length === 0) return "Nothing has been stored in this browser yet.";
   return (

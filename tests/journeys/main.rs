@@ -1,0 +1,11 @@
+//! A browser uses the built page as the people of the brief do. Needs `dist`: `sh .ci/build` first.
+
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test may stop at the first surprise"
+)]
+
+mod harness;
+mod smoke;

@@ -1,0 +1,87 @@
+//! The device that the browser pretends to be.
+
+use serde_json::json;
+use thirtyfour::common::print::{PrintMargins, PrintPage, PrintParameters};
+
+use super::Browser;
+
+/// A screen, in CSS pixels.
+#[derive(Debug, Clone, Copy)]
+pub struct Screen {
+    /// Its width.
+    pub width: u32,
+    /// Its height.
+    pub height: u32,
+    /// Whether it is touched, and lays pages out as phones do.
+    pub touch: bool,
+}
+
+/// A phone held upright.
+pub const PHONE: Screen = Screen { width: 390, height: 844, touch: true };
+/// A small laptop.
+pub const DESK: Screen = Screen { width: 1280, height: 800, touch: false };
+
+/// A preference of the device for [`Browser::prefer`].
+pub const LIGHT: (&str, &str) = ("prefers-color-scheme", "light");
+/// A preference of the device for [`Browser::prefer`].
+pub const DARK: (&str, &str) = ("prefers-color-scheme", "dark");
+
+impl Browser {
+    /// Gives the window this screen.
+    ///
+    /// # Panics
+    /// When the browser refuses.
+    #[track_caller]
+    pub fn screen(&self, Screen { width, height, touch }: Screen) {
+        let metrics = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": touch });
+        self.devtools("Emulation.setDeviceMetricsOverride", metrics);
+        self.devtools("Emulation.setTouchEmulationEnabled", json!({ "enabled": touch }));
+    }
+
+    /// Sets a media feature, such as [`DARK`] or `("prefers-reduced-motion", "reduce")`, in the place of all set before.
+    ///
+    /// # Panics
+    /// When the browser refuses.
+    #[track_caller]
+    pub fn prefer(&self, (name, value): (&str, &str)) {
+        let features = json!({ "features": [{ "name": name, "value": value }] });
+        self.devtools("Emulation.setEmulatedMedia", features);
+    }
+
+    /// Tells the page that it has no network. The worker that answers it is not told: to prove that a page opens without a
+    /// network, use [`Host::cut`](crate::host::Host::cut).
+    ///
+    /// # Panics
+    /// When the browser refuses.
+    #[track_caller]
+    pub fn offline(&self, offline: bool) {
+        self.devtools("Network.enable", json!({}));
+        let conditions = json!({ "offline": offline, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1 });
+        self.devtools("Network.emulateNetworkConditions", conditions);
+    }
+
+    /// Makes the processor so many times slower: 4 is about a cheap phone.
+    ///
+    /// # Panics
+    /// When the browser refuses.
+    #[track_caller]
+    pub fn slow_down(&self, times: u32) {
+        self.devtools("Emulation.setCPUThrottlingRate", json!({ "rate": times }));
+    }
+
+    /// The page as it prints on A4 with margins of 1 cm: the bytes of a PDF.
+    ///
+    /// # Panics
+    /// When the browser refuses.
+    #[must_use]
+    #[track_caller]
+    pub fn print(&self) -> Vec<u8> {
+        let parameters = PrintParameters {
+            background: true,
+            page: PrintPage { width: 21.0, height: 29.7 },
+            margin: PrintMargins { top: 1.0, bottom: 1.0, left: 1.0, right: 1.0 },
+            ..PrintParameters::default()
+        };
+        self.wait(self.driver().print_page(parameters))
+    }
+}
