@@ -5,4 +5,5 @@ pub mod market;
 pub mod readings;
 pub mod reason;
 pub mod sheet;
+pub mod statistics;
 pub mod units;
