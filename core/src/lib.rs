@@ -4,6 +4,7 @@ pub mod grade;
 pub mod market;
 pub mod readings;
 pub mod reason;
+pub mod repair;
 pub mod sheet;
 pub mod statistics;
 pub mod units;
