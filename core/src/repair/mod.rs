@@ -1,0 +1,4 @@
+//! Repairs: what the faults cost to put right, and what the market deducts for them.
+
+pub mod deduction;
+pub mod three_point;
