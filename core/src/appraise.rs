@@ -1,9 +1,12 @@
 //! The one public entry.
-use serde::Serialize;
 use crate::condition::{self, Condition};
 use crate::sheet::{Tag, TypeSheet};
 use crate::show::Show;
-use crate::worksheet::{Worksheet, check::{self, Problem}};
+use crate::worksheet::{
+    Worksheet,
+    check::{self, Problem},
+};
+use serde::Serialize;
 
 /// All.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -20,10 +23,17 @@ pub struct Appraisal {
 }
 impl Appraisal {
     /// s
-    pub fn worth_in_short(&self, _show: &Show) -> String { "—".into() }
+    pub fn worth_in_short(&self, _show: &Show) -> String {
+        "—".into()
+    }
 }
 /// a
 pub fn appraise(worksheet: &Worksheet, sheet: &TypeSheet) -> Appraisal {
     let tags = condition::tags(sheet, worksheet);
-    Appraisal { problems: check::check(worksheet, sheet), condition: condition::condition(sheet, worksheet, &tags), tags, holds: vec![] }
+    Appraisal {
+        problems: check::check(worksheet, sheet),
+        condition: condition::condition(sheet, worksheet, &tags),
+        tags,
+        holds: vec![],
+    }
 }

@@ -119,8 +119,7 @@ pub fn restore_value<T: DeserializeOwned>(mut json: Value, known: u32) -> Result
     loop {
         let mut unknown: Vec<Vec<Step>> = Vec::new();
         let mut ignored = |path: serde_ignored::Path| unknown.push(ignored_steps(&path));
-        let known_only = serde_ignored::Deserializer::new(&json, &mut ignored);
-        let error = match serde_path_to_error::deserialize::<_, T>(known_only) {
+        let error = match read(&json, &mut ignored) {
             Ok(value) => {
                 let why = "not known to this format";
                 unread.extend(unknown.iter().filter_map(|steps| {
@@ -145,6 +144,21 @@ pub fn restore_value<T: DeserializeOwned>(mut json: Value, known: u32) -> Result
         };
         unread.push(Unread { place, text: value.to_string(), why: error.inner().to_string() });
     }
+}
+
+/// Reads a value, noting the path of an error and of what is not known.
+///
+/// The layers that note paths are generic over what they carry; behind a `dyn` they are compiled once, not once
+/// for every type of the worksheet and the type sheet.
+fn read<T: DeserializeOwned>(
+    json: &Value,
+    mut ignored: &mut dyn FnMut(serde_ignored::Path),
+) -> Result<T, serde_path_to_error::Error<erased_serde::Error>> {
+    let mut track = serde_path_to_error::Track::new();
+    let known_only = serde_ignored::Deserializer::new(json, &mut ignored);
+    let pathed = serde_path_to_error::Deserializer::new(known_only, &mut track);
+    let read = erased_serde::deserialize(&mut <dyn erased_serde::Deserializer>::erase(pathed));
+    read.map_err(|error| serde_path_to_error::Error::new(track.path(), error))
 }
 
 /// One step of the way from the root to a value.

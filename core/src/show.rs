@@ -73,8 +73,7 @@ impl Show {
     /// A date in full.
     #[must_use]
     pub fn date(&self, date: Date) -> String {
-        const MONTHS: [&str; 12] =
-            ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+        const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
         let month = MONTHS.get(usize::from(date.month()).wrapping_sub(1)).copied().unwrap_or_default();
         format!("{} {month} {}", date.day(), date.year())
     }
