@@ -8,3 +8,4 @@ pub mod repair;
 pub mod sheet;
 pub mod statistics;
 pub mod units;
+pub mod worth;
