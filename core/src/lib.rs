@@ -1,5 +1,6 @@
 //! Kerbworth's judgement.
 
+pub mod bid;
 pub mod grade;
 pub mod market;
 pub mod readings;
