@@ -1,6 +1,7 @@
 //! Kerbworth's judgement.
 
 pub mod appraise;
+pub mod bid;
 pub mod condition;
 pub mod figure;
 pub mod grade;
@@ -15,3 +16,4 @@ pub mod show;
 pub mod statistics;
 pub mod units;
 pub mod worksheet;
+pub mod worth;

@@ -4,12 +4,12 @@
 use kerbworth_core::sheet::Stage;
 use leptos::prelude::*;
 
+use crate::browser::storage::Refused;
 use crate::ids;
 use crate::part::tally::UnsafeMark;
 use crate::route::Screen;
 use crate::store::desk::desk;
 use crate::store::keep::Kept;
-use crate::browser::storage::Refused;
 use crate::words::t;
 
 /// The head: shelf, name of the car, whether everything is stored, type sheets, settings.
@@ -116,9 +116,8 @@ pub fn Foot(
 #[component]
 fn Strip() -> impl IntoView {
     let desk = desk();
-    let worth = Memo::new(move |_| {
-        desk.appraisal.with(|appraisal| desk.show.with(|show| appraisal.worth_in_short(show)))
-    });
+    let worth =
+        Memo::new(move |_| desk.appraisal.with(|appraisal| desk.show.with(|show| appraisal.worth_in_short(show))));
     let cover = Memo::new(move |_| {
         desk.appraisal.with(|appraisal| desk.show.with(|show| show.share(appraisal.condition.overall.cover)))
     });

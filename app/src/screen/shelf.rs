@@ -150,8 +150,7 @@ async fn open_file(chosen: &Chosen) -> Result<(), String> {
         return Err(t("too large to be a worksheet").to_owned());
     }
     let text = chosen.text().await.ok_or_else(|| t("could not be read").to_owned())?;
-    let (mut opened, unread) =
-        restore::<Worksheet>(&text, worksheet::FORMAT).map_err(|error| error.to_string())?;
+    let (mut opened, unread) = restore::<Worksheet>(&text, worksheet::FORMAT).map_err(|error| error.to_string())?;
     opened.unread.extend(unread);
     desk().start(opened);
     page::go_to(&Screen::Car.fragment());

@@ -52,9 +52,9 @@ impl Sheets {
         let mut names = vec![(general.id.clone(), general.name.clone())];
         let shipped = sheet::demo::curlew().ok().map(|demo| (demo.id.clone(), demo.name));
         names.extend(shipped.filter(|(id, _)| self.own.with(|own| !own.contains_key(id))));
-        names.extend(self.own.with(|own| {
-            own.iter().map(|(id, own)| (id.clone(), own.name.clone())).collect::<Vec<_>>()
-        }));
+        names.extend(
+            self.own.with(|own| own.iter().map(|(id, own)| (id.clone(), own.name.clone())).collect::<Vec<_>>()),
+        );
         names
     }
 

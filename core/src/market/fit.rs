@@ -219,6 +219,10 @@ pub const MOST_ROUNDS: u32 = 500;
 /// Nothing has moved when no coefficient nor σ² moved by more than this.
 const STANDS_STILL: f64 = 1e-13;
 
+/// Nor by more than this share of itself, which rounding alone can keep moving; it counts only for numbers far larger
+/// than logs of prices are.
+const ROUNDING_ALONE: f64 = 16.0 * f64::EPSILON;
+
 /// Fits the level, the rates and the spread to the comparables.
 ///
 /// Time grows in proportion to the number of comparables; the rounds allocate nothing.
@@ -255,7 +259,8 @@ pub fn fit(comparables: &[Comparable], rates: &[RatePrior], assumptions: &Assump
         rounds.solve()?;
         let spread_before = rounds.sigma2;
         rounds.weigh_and_respread();
-        let still = |now: f64, before: f64| libm::fabs(now - before) <= STANDS_STILL;
+        let still =
+            |now: f64, before: f64| libm::fabs(now - before) <= STANDS_STILL.max(ROUNDING_ALONE * libm::fabs(now));
         converged = still(rounds.sigma2, spread_before)
             && rounds.coefficients.iter().zip(&previous).all(|(now, before)| still(*now, *before));
         previous.copy_from_slice(&rounds.coefficients);
