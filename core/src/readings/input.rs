@@ -74,11 +74,17 @@ pub struct ResultSpec {
     pub label: &'static str,
     /// What it measures.
     pub quantity: Quantity,
+    /// It is a difference of two values: of two temperatures, a difference of 20 K is 20 °C and not −253 °C.
+    pub difference: bool,
 }
 
 impl ResultSpec {
     const fn new(name: &'static str, label: &'static str, quantity: Quantity) -> Self {
-        Self { name, label, quantity }
+        Self { name, label, quantity, difference: false }
+    }
+
+    const fn difference(self) -> Self {
+        Self { difference: true, ..self }
     }
 }
 
@@ -292,7 +298,7 @@ impl Rule {
                 const {
                     &[
                         I::number("distance", "Distance driven", Q::Distance),
-                        I::number("volume", "Fuel used", Q::Volume),
+                        I::number("volume", "Fuel or oil used", Q::Volume),
                     ]
                 }
             }
@@ -315,8 +321,8 @@ impl Rule {
                         R::new("rear-right", "Rear right", Q::Ratio),
                         R::new("least", "Least", Q::Ratio),
                         R::new("greatest", "Greatest", Q::Ratio),
-                        R::new("side-difference", "Difference from side to side", Q::Ratio),
-                        R::new("rake", "Rear above front", Q::Ratio),
+                        R::new("side-difference", "Difference from side to side", Q::Ratio).difference(),
+                        R::new("rake", "Rear above front", Q::Ratio).difference(),
                     ]
                 }
             }
@@ -440,7 +446,7 @@ impl Rule {
                     ]
                 }
             }
-            Self::Consumption => const { &[R::new("per-distance", "Fuel for 100 km", Q::Volume)] },
+            Self::Consumption => const { &[R::new("per-distance", "Used in 100 km", Q::Volume)] },
         }
     }
 }

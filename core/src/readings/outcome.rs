@@ -1,7 +1,7 @@
 //! From what was given to results, verdicts, notes and problems: the way in for every rule.
 
 use crate::sheet::{Limit, ReadingSpec, Tag};
-use crate::units::{Date, Quantity};
+use crate::units::{Date, NumberStyle, Quantity, Unit};
 
 use super::desk::Desk;
 use super::given::Reading;
@@ -35,6 +35,24 @@ pub struct ResultLine {
     pub quantity: Quantity,
     /// Its value in SI units.
     pub si: f64,
+    /// It is a difference of two values.
+    pub difference: bool,
+}
+
+impl ResultLine {
+    /// Shows the value in a unit of its quantity.
+    #[must_use]
+    pub fn show(self, unit: Unit, style: NumberStyle) -> String {
+        self.show_value(self.si, unit, style)
+    }
+
+    /// Shows a value of the same kind, such as a limit. A difference of temperatures has the unit's size but not
+    /// its zero.
+    #[must_use]
+    pub fn show_value(self, si: f64, unit: Unit, style: NumberStyle) -> String {
+        let zero = if self.difference { unit.to_si(0.0) } else { 0.0 };
+        unit.show(si + zero, style)
+    }
 }
 
 /// How a value lies to its limits.
@@ -163,7 +181,13 @@ pub fn read(spec: &ReadingSpec, reading: &Reading, circumstances: &Circumstances
         .into_iter()
         .filter_map(|result| {
             let si = found.iter().find(|(name, _)| *name == result.name)?.1;
-            Some(ResultLine { name: result.name, label: result.label, quantity: result.quantity, si })
+            Some(ResultLine {
+                name: result.name,
+                label: result.label,
+                quantity: result.quantity,
+                si,
+                difference: result.difference,
+            })
         })
         .collect();
     let judged: Vec<Judged> = spec.limits.iter().filter_map(|limit| judge(limit, &results)).collect();
@@ -197,7 +221,6 @@ fn note_the_edges(outcome: &mut Outcome) {
 mod tests {
     use super::*;
     use crate::readings::Given;
-    use crate::units::Unit;
     use proptest::prelude::*;
 
     fn spec(rule: Rule, quantity: Option<Quantity>, limits: Vec<Limit>) -> ReadingSpec {
@@ -241,6 +264,22 @@ mod tests {
         assert_eq!(read(13.8).judged.first().map(|judged| judged.verdict), Some(Verdict::AtTheEdge));
         assert_eq!(read(13.8).notes, ["Value: at the edge of what is right, with nothing to spare."]);
         assert_eq!(read(13.7).results.first().map(|line| line.quantity), Some(Quantity::Voltage));
+    }
+
+    #[test]
+    fn a_difference_of_temperatures_has_no_zero_of_its_own() {
+        let hubs = Reading::default()
+            .with("front-left", Given::Number(Unit::Celsius.to_si(40.0)))
+            .with("front-right", Given::Number(Unit::Celsius.to_si(60.0)));
+        let outcome =
+            read(&spec(Rule::EachWheel, Some(Quantity::Temperature), Vec::new()), &hubs, &Circumstances::default());
+        let shown = |name, unit| {
+            let line = outcome.results.iter().find(|line| line.name == name).unwrap();
+            line.show(unit, NumberStyle::POINT)
+        };
+        assert_eq!(shown("side-difference", Unit::Celsius), "20 °C");
+        assert_eq!(shown("side-difference", Unit::Fahrenheit), "36 °F");
+        assert_eq!(shown("greatest", Unit::Fahrenheit), "140 °F");
     }
 
     #[test]

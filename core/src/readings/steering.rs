@@ -9,6 +9,7 @@ use crate::sheet::Tag;
 use crate::units::{Angle, Length, Unit};
 
 use super::desk::Desk;
+use super::outcome::Verdict;
 
 /// Why a free play cannot be judged.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -87,26 +88,24 @@ pub fn limit_eu_example(wheel_diameter: Length) -> Result<Length, FreePlayError>
     Ok(Length(checked_wheel(wheel_diameter)?.0 / 5.0))
 }
 
-/// The rule `free-play`. A rack is held to the tighter of the American and the British limit; a box, or a gear of
-/// which nothing is known, to the American one, which is tighter for it at every wheel.
+/// The rule `free-play`. The limit is the American one, whatever the gear; a rack that the British figure would
+/// refuse is named.
 pub(super) fn read(desk: &mut Desk) {
     let (Some(play), Some(wheel)) = (desk.number("play"), desk.number("wheel-diameter")) else { return };
     let (play, wheel) = (Length(play), Length(wheel));
-    let american = limit_570_7(wheel);
-    let Some(mut limit) = desk.take("wheel-diameter", american) else { return };
+    let Some(limit) = desk.take("wheel-diameter", limit_570_7(wheel)) else { return };
     let Some(angle) = desk.take("play", play_angle(play, wheel)) else { return };
-    if desk.is(Tag::RackSteering)
-        && let Ok(rack) = limit_uk_2012(wheel, Gear::Rack)
-        && rack < limit
-    {
-        limit = rack;
-        desk.note(
-            "Held to the British figure for rack and pinion (inspection manual of 2012, section 2.2): 13 mm at a \
-             wheel of 380 mm, in proportion.",
-        );
-    }
     desk.result("play-angle", angle.0);
     desk.result("over-limit", play.0 - limit.0);
+    if desk.is(Tag::RackSteering)
+        && let Ok(rack) = limit_uk_2012(wheel, Gear::Rack)
+        && Verdict::of(play.0, None, Some(rack.0)) == Verdict::Above
+    {
+        desk.note(
+            "More than a rack and pinion should have: 13 mm at a wheel of 380 mm, in proportion (British inspection \
+             manual of 2012, section 2.2).",
+        );
+    }
 }
 
 #[cfg(test)]
