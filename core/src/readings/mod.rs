@@ -1,12 +1,49 @@
 //! Readings: one file a quantity, from what is entered to what it means.
+//!
+//! Each file holds the arithmetic of one measurement, typed by unit, with an error that says how to mend bad
+//! input. Above them lies one uniform layer, through which a sheet's [`ReadingSpec`](crate::sheet::ReadingSpec)
+//! is filled in and judged without anyone knowing which rule it is: [`Rule::inputs`] says what is asked,
+//! [`read_typed`] turns a typed text into a [`Given`], a [`Reading`] keeps what was given, and [`read`] derives the
+//! results, holds them against the limits and says what is wrong with the input. Nothing entered can make it panic.
+
+pub mod battery;
+pub mod brake;
+pub mod camber;
+pub mod charging;
+pub mod chassis_number;
+pub mod compression;
+pub mod consumption;
+pub mod counter;
+pub mod each_wheel;
+pub mod gearing;
+pub mod given;
+pub mod idle;
+pub mod input;
+pub mod leak_down;
+pub mod oil_pressure;
+pub mod outcome;
+pub mod paint_film;
+pub mod pedal;
+pub mod plain;
+pub mod speedometer;
+pub mod steering;
+pub mod toe;
+pub mod tyre;
+pub mod vehicle_age;
+
+mod desk;
 
 use serde::{Deserialize, Serialize};
+
+pub use given::{Given, Reading, read_typed, show_given};
+pub use input::{InputSpec, ResultSpec, Takes};
+pub use outcome::{Circumstances, InputProblem, Judged, Outcome, ResultLine, Verdict, read};
 
 /// The rule that reads a reading: what is entered, what is derived.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
-#[allow(missing_docs)]
+#[allow(missing_docs)] // the modules say each in full
 pub enum Rule {
     Plain,
     EachWheel,
@@ -32,11 +69,30 @@ pub enum Rule {
     Consumption,
 }
 
-/// temporary
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "kebab-case", default)]
-pub struct Reading {
-    /// n
-    pub note: String,
+impl Rule {
+    /// Every rule.
+    pub const ALL: [Self; 22] = [
+        Self::Plain,
+        Self::EachWheel,
+        Self::TyreSize,
+        Self::TyreLoad,
+        Self::TyreAge,
+        Self::FreePlay,
+        Self::Camber,
+        Self::Toe,
+        Self::Stop,
+        Self::PedalReserve,
+        Self::BatteryRest,
+        Self::Charging,
+        Self::Compression,
+        Self::LeakDown,
+        Self::PaintFilm,
+        Self::ChassisNumber,
+        Self::Counter,
+        Self::Idle,
+        Self::Speedometer,
+        Self::Gearing,
+        Self::OilPressure,
+        Self::Consumption,
+    ];
 }
