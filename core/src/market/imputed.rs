@@ -22,7 +22,7 @@ pub enum PriceKind {
 }
 
 /// How a score is known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum ScoreSource {
@@ -31,10 +31,24 @@ pub enum ScoreSource {
     /// From photographs and a description.
     Photographs,
     /// Guessed.
+    #[default]
     Guess,
 }
 
 impl ScoreSource {
+    /// Every way, surest first.
+    pub const ALL: [Self; 3] = [Self::Inspected, Self::Photographs, Self::Guess];
+
+    /// The way as it is shown.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Inspected => "inspected",
+            Self::Photographs => "from photographs",
+            Self::Guess => "a guess",
+        }
+    }
+
     /// Standard deviation of the score, in points. Judgement.
     #[must_use]
     pub const fn sd_points(self) -> f64 {

@@ -48,6 +48,19 @@ impl Column {
     pub const ALL: [Self; 6] =
         [Self::ThousandMiles, Self::Score, Self::Month, Self::Asking, Self::Dealer, Self::Auction];
 
+    /// The column as it is named in data and in the grid's head.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::ThousandMiles => "mileage",
+            Self::Score => "condition",
+            Self::Month => "time",
+            Self::Asking => "asking",
+            Self::Dealer => "dealer",
+            Self::Auction => "auction",
+        }
+    }
+
     /// What one unit of difference is.
     #[must_use]
     pub const fn unit(self) -> &'static str {
@@ -173,6 +186,16 @@ pub enum Spread {
 }
 
 impl Spread {
+    /// The preset as it is shown.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Tight => "tight",
+            Self::Typical => "typical",
+            Self::Wide => "wide",
+        }
+    }
+
     /// Every preset, narrowest first.
     pub const ALL: [Self; 3] = [Self::Tight, Self::Typical, Self::Wide];
 

@@ -166,10 +166,8 @@ impl Field<'_, '_> {
     fn gain(&self, look: &Look) -> Gain {
         let signs: BTreeSet<usize> = look.signs.iter().copied().collect();
         let known = self.inference.network.signs().len();
-        let signs: Vec<usize> = signs
-            .into_iter()
-            .filter(|&sign| sign < known && self.inference.evidence.sign(sign).is_none())
-            .collect();
+        let signs: Vec<usize> =
+            signs.into_iter().filter(|&sign| sign < known && self.inference.evidence.sign(sign).is_none()).collect();
         if signs.is_empty() {
             return Gain { chance_clear: 1.0, clear: self.mean, found: self.mean, whole: true, ..Gain::default() };
         }
@@ -297,9 +295,7 @@ impl Field<'_, '_> {
         if second.is_none() {
             // One fault's odds: the pairs already hold all that it can change.
             let chance = 1.0 - solved.pairs.get(at, at) * (1.0 - factor);
-            let none = |piece: &Piece| {
-                (piece.none - (1.0 - factor) * piece.none_but(solved, at)) / chance
-            };
+            let none = |piece: &Piece| (piece.none - (1.0 - factor) * piece.none_but(solved, at)) / chance;
             return Answer { chance, none: pieces.iter().map(|place| piece(place).map_or(1.0, none)).collect() };
         }
         let mut weights = solved.part.weights.clone();

@@ -50,12 +50,18 @@ impl Engine {
         let quick = Quickscore::work(part);
         let quick_fits = quick.saturating_mul(faults) <= MOST_WORK;
         // The order itself costs something: where Quickscore is hardly any work it is not even asked for.
-        if quick_fits && part.signs.len() <= 2 && let Some(quickscore) = Quickscore::new(part) {
+        if quick_fits
+            && part.signs.len() <= 2
+            && let Some(quickscore) = Quickscore::new(part)
+        {
             return Ok(Self::Quickscore(quickscore));
         }
         let order = order::greedy(faults, &scopes, MOST_FAULTS);
         let eliminate = order.as_ref().map_or(usize::MAX, |order| order.entries.saturating_mul(ENTRY));
-        if quick_fits && quick <= eliminate && let Some(quickscore) = Quickscore::new(part) {
+        if quick_fits
+            && quick <= eliminate
+            && let Some(quickscore) = Quickscore::new(part)
+        {
             return Ok(Self::Quickscore(quickscore));
         }
         let order = order?;

@@ -38,7 +38,9 @@ pub fn why(inference: &Inference<'_>, most: usize) -> Vec<Vec<Raised>> {
     let mut reasons: Vec<Vec<Raised>> = vec![Vec::new(); inference.places.len()];
     let mut add = |fault: usize, sign: usize, without: f64| {
         let log_odds = log_odds(inference.posterior().probability(fault)) - log_odds(without);
-        if log_odds > LEAST && let Some(list) = reasons.get_mut(fault) {
+        if log_odds > LEAST
+            && let Some(list) = reasons.get_mut(fault)
+        {
             list.push(Raised { sign, log_odds });
         }
     };

@@ -14,30 +14,6 @@ use crate::statistics::sums;
 /// Correlation between costs of one job: once a job runs dear, all of it does. Judgement.
 pub const WITHIN_JOB_CORRELATION: f64 = 0.5;
 
-/// What share of a repair's cost buyers take off, by what the fault touches. Judgement; what a repair adds beyond
-/// the state of the comparables (betterment) is taken out of the share.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Touches {
-    /// Safety or structure: it must be done.
-    SafetyOrStructure,
-    /// Mechanical: it should be done.
-    Mechanical,
-    /// Trim and finish: it may wait.
-    TrimOrFinish,
-}
-
-impl Touches {
-    /// The share of the cost that the market deducts, 0 to 1.
-    #[must_use]
-    pub const fn market_share(self) -> f64 {
-        match self {
-            Self::SafetyOrStructure => 1.0,
-            Self::Mechanical => 0.75,
-            Self::TrimOrFinish => 0.5,
-        }
-    }
-}
-
 /// The jobs whose costs move together; any number that the caller keeps apart.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct JobGroup(pub usize);

@@ -253,8 +253,9 @@ fn settings(found: &mut Collector, worksheet: &Worksheet) {
         found.number(&format!("settings.exchange.{}", currency.code()), rate, Want::Number, 1e-6, 1e6);
     }
     for (column, rate) in &settings.rates {
-        found.number(&format!("settings.rates.{column}.mean"), &rate.mean, Want::Number, -1.0, 1.0);
-        found.number(&format!("settings.rates.{column}.spread"), &rate.spread, Want::Number, 1e-6, 1.0);
+        let place = format!("settings.rates.{}", column.name());
+        found.number(&format!("{place}.mean"), &rate.mean, Want::Number, -1.0, 1.0);
+        found.number(&format!("{place}.spread"), &rate.spread, Want::Number, 1e-6, 1.0);
     }
     found.number("settings.margin", &settings.margin, Want::Share, 0.0, 1.0);
     let fees = &settings.fees;

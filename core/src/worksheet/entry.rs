@@ -4,6 +4,8 @@ use serde::de::DeserializeOwned;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use serde_json::Value;
 
+use crate::restore;
+
 /// What a person put in a field. The unread text is data like any other: it is stored, shown again and waits
 /// to be mended.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -93,7 +95,7 @@ impl<'de, T: DeserializeOwned> Deserialize<'de> for Entry<T> {
             return Ok(Self::Unread(text.to_owned()));
         }
         let text = json.as_str().map_or_else(|| json.to_string(), ToOwned::to_owned);
-        Ok(serde_json::from_value(json).map_or(Self::Unread(text), Self::Read))
+        Ok(restore::exact(&json).map_or(Self::Unread(text), Self::Read))
     }
 }
 

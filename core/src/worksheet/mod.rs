@@ -21,8 +21,8 @@ pub use check::check;
 pub use edit::Edit;
 pub use entry::Entry;
 pub use finding::{Door, Finding, Look, Photo, Ruling, Seen, WhyNot};
-pub use sale::{ConditionKnown, Sale, SaleKind};
-pub use settings::{RateChoice, Settings, SpreadPreset};
+pub use sale::{Sale, SaleKind};
+pub use settings::{PremiumStep, RateChoice, SaleFees, Settings};
 
 use crate::readings::Reading;
 use crate::restore::Unread;

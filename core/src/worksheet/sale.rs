@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::Entry;
+use crate::market::imputed::ScoreSource;
 use crate::units::{Currency, Date, Length, Money};
 
 /// How the price came about.
@@ -41,45 +42,6 @@ impl SaleKind {
     }
 }
 
-/// How the condition of a sold car is known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "kebab-case")]
-pub enum ConditionKnown {
-    /// Somebody inspected it.
-    Inspected,
-    /// From photographs.
-    Photographs,
-    /// A guess.
-    #[default]
-    Guess,
-}
-
-impl ConditionKnown {
-    /// Every way, best first.
-    pub const ALL: [Self; 3] = [Self::Inspected, Self::Photographs, Self::Guess];
-
-    /// The way as it is shown.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Inspected => "inspected",
-            Self::Photographs => "from photographs",
-            Self::Guess => "a guess",
-        }
-    }
-
-    /// Standard deviation of the score, in points; method, section 1 (judgement).
-    #[must_use]
-    pub const fn spread(self) -> f64 {
-        match self {
-            Self::Inspected => 0.0,
-            Self::Photographs => 5.0,
-            Self::Guess => 10.0,
-        }
-    }
-}
-
 /// A comparable sale, as entered.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -104,7 +66,7 @@ pub struct Sale {
     #[serde(skip_serializing_if = "Entry::is_empty")]
     pub condition: Entry<f64>,
     /// How the condition is known.
-    pub condition_known: ConditionKnown,
+    pub condition_known: ScoreSource,
     /// How that car departed from standard.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub departures: String,
@@ -129,7 +91,7 @@ impl Default for Sale {
             kind: SaleKind::default(),
             mileage: Entry::Empty,
             condition: Entry::Empty,
-            condition_known: ConditionKnown::default(),
+            condition_known: ScoreSource::default(),
             departures: String::new(),
             source: String::new(),
             left_out: false,

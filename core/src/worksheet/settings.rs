@@ -5,46 +5,8 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::Entry;
+use crate::market::rates::{Column, Spread};
 use crate::units::{Currency, Money};
-
-/// How much comparable cars are expected to differ in price once adjusted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "kebab-case")]
-pub enum SpreadPreset {
-    /// Cars much alike.
-    Tight,
-    /// The usual spread.
-    #[default]
-    Typical,
-    /// Cars that differ a lot.
-    Wide,
-}
-
-impl SpreadPreset {
-    /// Every preset.
-    pub const ALL: [Self; 3] = [Self::Tight, Self::Typical, Self::Wide];
-
-    /// The preset as it is shown.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Tight => "tight",
-            Self::Typical => "typical",
-            Self::Wide => "wide",
-        }
-    }
-
-    /// Assumed standard deviation of log prices, s0; method, sections 1 and 2 (judgement).
-    #[must_use]
-    pub const fn assumed(self) -> f64 {
-        match self {
-            Self::Tight => 0.08,
-            Self::Typical => 0.12,
-            Self::Wide => 0.24,
-        }
-    }
-}
 
 /// The person's own rate for one column of the grid.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
@@ -117,10 +79,10 @@ pub struct Settings {
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub exchange: BTreeMap<Currency, Entry<f64>>,
     /// How much comparable cars are expected to differ.
-    pub spread: SpreadPreset,
-    /// The person's own rates, by column name.
+    pub spread: Spread,
+    /// The person's own rates, by column.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    pub rates: BTreeMap<String, RateChoice>,
+    pub rates: BTreeMap<Column, RateChoice>,
     /// What the sale room adds.
     pub fees: SaleFees,
     /// Where between the middle (0) and the low end (1) of the worth the whole outlay must stay; empty, 0.5.

@@ -4,12 +4,15 @@
 //! what is wrong, and the rest is read. What the types do not know is kept the same way. Nothing is trusted:
 //! size and depth are bounded, and every field has a default.
 
+mod reader;
+
 use core::fmt;
 
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
-use serde_path_to_error::Segment;
+
+use reader::{Step, Trail};
 
 /// Most bytes that are looked at: many times a full worksheet.
 pub const MOST_BYTES: usize = 4_000_000;
@@ -117,67 +120,34 @@ pub fn restore_value<T: DeserializeOwned>(mut json: Value, known: u32) -> Result
     let mut unread = Vec::new();
     let mut taken = Vec::new();
     loop {
-        let mut unknown: Vec<Vec<Step>> = Vec::new();
-        let mut ignored = |path: serde_ignored::Path| unknown.push(ignored_steps(&path));
-        let error = match read(&json, &mut ignored) {
+        let trail = Trail::default();
+        let wrong = match trail.read::<T>(&json) {
             Ok(value) => {
-                let why = "not known to this format";
-                unread.extend(unknown.iter().filter_map(|steps| {
+                unread.extend(trail.into_ignored().iter().filter_map(|steps| {
                     let found = steps.iter().try_fold(&json, |here, step| step.get(here))?;
                     let place = written(&original_steps(steps, &taken));
-                    Some(Unread { place, text: found.to_string(), why: why.to_owned() })
+                    Some(Unread { place, text: found.to_string(), why: "not known to this format".to_owned() })
                 }));
                 return Ok((value, unread));
             }
-            Err(error) => error,
+            Err(wrong) => wrong,
         };
         if unread.len() >= MOST_UNREAD {
             return Err(RestoreError::NotOurs);
         }
-        let mut steps: Vec<Step> = error.path().iter().map_while(Step::of).collect();
-        if let Some(Segment::Enum { .. }) = error.path().iter().next_back() {
-            // What is wrong is the content of a variant: without it the variant could not stand.
-            steps.pop();
-        }
-        let Some((place, value)) = take(&mut json, &steps, &mut taken) else {
+        let Some((place, value)) = take(&mut json, &trail.failed(), &mut taken) else {
             return Err(RestoreError::NotOurs);
         };
-        unread.push(Unread { place, text: value.to_string(), why: error.inner().to_string() });
+        unread.push(Unread { place, text: value.to_string(), why: wrong.to_string() });
     }
 }
 
-/// Reads a value, noting the path of an error and of what is not known.
-///
-/// The layers that note paths are generic over what they carry; behind a `dyn` they are compiled once, not once
-/// for every type of the worksheet and the type sheet.
-fn read<T: DeserializeOwned>(
-    json: &Value,
-    mut ignored: &mut dyn FnMut(serde_ignored::Path),
-) -> Result<T, serde_path_to_error::Error<erased_serde::Error>> {
-    let mut track = serde_path_to_error::Track::new();
-    let known_only = serde_ignored::Deserializer::new(json, &mut ignored);
-    let pathed = serde_path_to_error::Deserializer::new(known_only, &mut track);
-    let read = erased_serde::deserialize(&mut <dyn erased_serde::Deserializer>::erase(pathed));
-    read.map_err(|error| serde_path_to_error::Error::new(track.path(), error))
-}
-
-/// One step of the way from the root to a value.
-#[derive(Debug, Clone, PartialEq)]
-enum Step {
-    Key(String),
-    Index(usize),
+/// Reads one value that must fit as it is; nothing if it does not.
+pub(crate) fn exact<T: DeserializeOwned>(json: &Value) -> Option<T> {
+    Trail::default().read(json).ok()
 }
 
 impl Step {
-    fn of(segment: &Segment) -> Option<Self> {
-        match segment {
-            Segment::Map { key } => Some(Self::Key(key.clone())),
-            Segment::Enum { variant } => Some(Self::Key(variant.clone())),
-            Segment::Seq { index } => Some(Self::Index(*index)),
-            Segment::Unknown => None,
-        }
-    }
-
     fn get<'a>(&self, json: &'a Value) -> Option<&'a Value> {
         match self {
             Self::Key(key) => json.get(key),
@@ -189,27 +159,6 @@ impl Step {
         match self {
             Self::Key(key) => json.get_mut(key),
             Self::Index(index) => json.get_mut(index),
-        }
-    }
-}
-
-/// The steps to a value that the types do not know.
-fn ignored_steps(path: &serde_ignored::Path) -> Vec<Step> {
-    use serde_ignored::Path;
-    match path {
-        Path::Root => Vec::new(),
-        Path::Seq { parent, index } => {
-            let mut steps = ignored_steps(parent);
-            steps.push(Step::Index(*index));
-            steps
-        }
-        Path::Map { parent, key } => {
-            let mut steps = ignored_steps(parent);
-            steps.push(Step::Key(key.clone()));
-            steps
-        }
-        Path::Some { parent } | Path::NewtypeStruct { parent } | Path::NewtypeVariant { parent } => {
-            ignored_steps(parent)
         }
     }
 }
