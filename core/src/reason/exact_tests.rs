@@ -134,8 +134,7 @@ fn signs_that_cannot_be_are_only_very_unlikely() {
 #[test]
 fn many_faint_signs_do_not_underflow() {
     // Forty signs, each nearly impossible, in a ring: their product is far below what a float holds.
-    let signs: Vec<SignNode> =
-        (0..40).map(|place| sign(0.0, &[(place, 1e-9), ((place + 1) % 40, 1e-9)])).collect();
+    let signs: Vec<SignNode> = (0..40).map(|place| sign(0.0, &[(place, 1e-9), ((place + 1) % 40, 1e-9)])).collect();
     let network = Network::new(vec![1e-3; 40], signs);
     let evidence = Evidence { signs: vec![Some(true); 40], faults: Vec::new() };
     let inference = Inference::new(&network, &evidence);
@@ -187,9 +186,8 @@ fn too_much_at_once_leaves_signs_out_and_says_so() {
 #[test]
 fn what_tells_least_is_left_out_first() {
     // Fourteen signs that share most of twenty faults: one too many for either way.
-    let mut signs: Vec<SignNode> = (0..14)
-        .map(|place| sign(0.02, &(0..15).map(|turn| ((place + turn) % 20, 0.4)).collect::<Vec<_>>()))
-        .collect();
+    let mut signs: Vec<SignNode> =
+        (0..14).map(|place| sign(0.02, &(0..15).map(|turn| ((place + turn) % 20, 0.4)).collect::<Vec<_>>())).collect();
     signs[5].leak = 0.8;
     let network = Network::new(vec![0.3; 20], signs);
     let evidence = Evidence { signs: vec![Some(true); 14], faults: Vec::new() };

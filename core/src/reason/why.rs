@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use super::component::{self, Weight, with_free_faults};
+use super::component::{Weight, with_free_faults};
 use super::exact::{Inference, Place, work};
 use super::network::{either, held};
 
@@ -38,7 +38,9 @@ pub fn why(inference: &Inference<'_>, most: usize) -> Vec<Vec<Raised>> {
     let mut reasons: Vec<Vec<Raised>> = vec![Vec::new(); inference.places.len()];
     let mut add = |fault: usize, sign: usize, without: f64| {
         let log_odds = log_odds(inference.posterior().probability(fault)) - log_odds(without);
-        if log_odds > LEAST && let Some(list) = reasons.get_mut(fault) {
+        if log_odds > LEAST
+            && let Some(list) = reasons.get_mut(fault)
+        {
             list.push(Raised { sign, log_odds });
         }
     };
@@ -97,8 +99,11 @@ fn without_sign(inference: &Inference<'_>, part: usize, sign: usize) -> Vec<(usi
     }
     let mut signs = solved.part.signs_in_network();
     signs.retain(|other| other.sign != sign);
-    let (worked, _) = work(&weights, &signs);
-    debug_assert_eq!(component::split(&weights, &signs).len(), worked.len(), "fewer signs are no more work");
+    let (worked, left_out) = work(&weights, &signs);
+    if !left_out.is_empty() {
+        // Another order of elimination can be worse although a sign is gone. Then there is nothing exact to say.
+        return Vec::new();
+    }
     for (part, engine) in worked {
         let sweep = engine.sweep(&part.weights);
         without.extend(part.faults.iter().copied().zip(sweep.present.iter().map(|present| present / sweep.total)));
