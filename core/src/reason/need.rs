@@ -129,11 +129,11 @@ pub(super) fn without(weights: &[Weight], absent: &[usize]) -> Vec<Weight> {
     weights
 }
 
+/// For each unit the pieces in it: the group's number, and the piece's place in the group.
+pub(super) type PiecesOf = BTreeMap<Unit, Vec<(usize, usize)>>;
+
 /// The groups, and which of them have a piece in each unit.
-pub(super) fn lay(
-    inference: &Inference<'_>,
-    groups: &[Vec<usize>],
-) -> (Vec<Laid>, BTreeMap<Unit, Vec<(usize, usize)>>) {
+pub(super) fn lay(inference: &Inference<'_>, groups: &[Vec<usize>]) -> (Vec<Laid>, PiecesOf) {
     let laid: Vec<Laid> = groups.iter().map(|group| Laid::new(inference, group)).collect();
     let mut in_unit: BTreeMap<Unit, Vec<(usize, usize)>> = BTreeMap::new();
     for (number, group) in laid.iter().enumerate().filter(|(_, group)| !group.certain) {

@@ -28,8 +28,9 @@ pub(super) const MOST_FAULTS: usize = 16;
 /// Most table entries (or products) over all the sweeps that a component's pairs need: about ten milliseconds.
 pub(super) const MOST_WORK: usize = 1 << 21;
 
-/// An entry of a table costs about as much as so many products of Quickscore (measured; see the module's page).
-const ENTRY: usize = 2;
+/// What a bucket costs beside its entries, in entries; an entry costs about as much as a product of Quickscore
+/// (measured: 230 ns, 5 ns and 4 ns). So Quickscore is less work up to about five seen signs.
+const BUCKET: usize = 40;
 
 /// The way in which a component is worked.
 #[derive(Debug, Clone)]
@@ -49,16 +50,18 @@ impl Engine {
             part.signs.iter().map(|sign| sign.parents.iter().map(|&(fault, _)| fault).collect()).collect();
         let quick = Quickscore::work(part);
         let quick_fits = quick.saturating_mul(faults) <= MOST_WORK;
-        // The order itself costs something: where Quickscore is hardly any work it is not even asked for.
+        let buckets = faults.saturating_mul(BUCKET);
+        // Finding the order costs something too: where Quickscore is surely less work it is not asked for.
         if quick_fits
-            && part.signs.len() <= 2
+            && quick <= buckets
             && let Some(quickscore) = Quickscore::new(part)
         {
             return Ok(Self::Quickscore(quickscore));
         }
         let order = order::greedy(faults, &scopes, MOST_FAULTS);
-        let eliminate = order.as_ref().map_or(usize::MAX, |order| order.entries.saturating_mul(ENTRY));
+        let eliminate = order.as_ref().map_or(usize::MAX, |order| order.entries.saturating_add(buckets));
         if quick_fits
+            && buckets < quick
             && quick <= eliminate
             && let Some(quickscore) = Quickscore::new(part)
         {

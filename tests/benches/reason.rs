@@ -1,0 +1,146 @@
+//! How long reasoning takes on a sheet as large as the general one: 220 faults, 390 signs, 165 checks.
+//!
+//! Eleven systems of 20 faults and 35 signs; a fault shows three to five signs of its own system and sometimes
+//! one of the next. Two hundred signs are marked; how many of them seen is the number beside the name. Some
+//! thirty seen is a sad car; two hundred does not happen, and shows the bound at work.
+
+use std::hint::black_box;
+
+use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
+use kerbworth_core::reason::exact::Inference;
+use kerbworth_core::reason::need::needs;
+use kerbworth_core::reason::network::{Evidence, Network, SignNode};
+use kerbworth_core::reason::next_look::{Look, Need, next_looks};
+use kerbworth_core::reason::plan::{Unmade, plan};
+use kerbworth_core::reason::why::why;
+use kerbworth_core::sheet::Stage;
+
+const SYSTEMS: usize = 11;
+const FAULTS: usize = 20;
+const SIGNS: usize = 35;
+const CHECKS: usize = 15;
+const MARKED: usize = 200;
+
+/// A fixed scatter: SplitMix64.
+struct Scatter(u64);
+
+impl Scatter {
+    fn below(&mut self, end: usize) -> usize {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut mixed = self.0;
+        mixed = (mixed ^ mixed >> 30).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        mixed = (mixed ^ mixed >> 27).wrapping_mul(0x94D0_49BB_1331_11EB);
+        ((mixed ^ mixed >> 31) % end as u64) as usize
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.below(1_000_000) as f64 / 1e6
+    }
+}
+
+struct Sheet {
+    network: Network,
+    needs: Vec<Need>,
+    checks: Vec<Look>,
+}
+
+fn sheet() -> Sheet {
+    let mut scatter = Scatter(7);
+    let mut signs: Vec<SignNode> = (0..SYSTEMS * SIGNS)
+        .map(|_| SignNode { leak: scatter.between(0.003, 0.06), parents: Vec::new() })
+        .collect();
+    let mut priors = Vec::new();
+    for fault in 0..SYSTEMS * FAULTS {
+        let system = fault / FAULTS;
+        priors.push(scatter.between(0.01, 0.3));
+        let own = 3 + scatter.below(3);
+        for link in 0..=own {
+            let (of, strength) = match link {
+                // One fault in ten reaches into the next system.
+                0 if scatter.below(10) == 0 => ((system + 1) % SYSTEMS, scatter.between(0.1, 0.5)),
+                0 => continue,
+                _ => (system, scatter.between(0.2, 0.95)),
+            };
+            let sign = of * SIGNS + scatter.below(SIGNS);
+            signs[sign].parents.push((fault, strength));
+        }
+    }
+    let mut needs: Vec<Need> = (0..SYSTEMS * FAULTS)
+        .filter(|fault| fault % 10 != 0)
+        .map(|fault| Need { faults: vec![fault], deduction: scatter.between(5e3, 2e5) })
+        .collect();
+    // Jobs that several faults call for, and the strip-downs that jobs share.
+    for _ in 0..40 {
+        let system = scatter.below(SYSTEMS);
+        let faults = (0..3).map(|_| system * FAULTS + scatter.below(FAULTS)).collect();
+        needs.push(Need { faults, deduction: scatter.between(5e3, 5e4) });
+    }
+    let checks = (0..SYSTEMS * CHECKS)
+        .map(|check| {
+            let (system, at) = (check / CHECKS, check % CHECKS);
+            let signs = (0..SIGNS).filter(|sign| sign % CHECKS == at).map(|sign| system * SIGNS + sign).collect();
+            Look { signs, minutes: scatter.between(0.5, 15.0) }
+        })
+        .collect();
+    Sheet { network: Network::new(priors, signs), needs, checks }
+}
+
+fn evidence(network: &Network, seen: usize) -> Evidence {
+    let mut scatter = Scatter(11);
+    let mut evidence = Evidence::none(network);
+    let mut marked = 0;
+    while marked < MARKED {
+        let slot = &mut evidence.signs[scatter.below(network.signs().len())];
+        if slot.is_none() {
+            *slot = Some(marked < seen);
+            marked += 1;
+        }
+    }
+    evidence
+}
+
+fn whole(sheet: &Sheet, evidence: &Evidence) -> f64 {
+    let inference = Inference::new(&sheet.network, evidence);
+    let groups: Vec<Vec<usize>> = sheet.needs.iter().map(|need| need.faults.clone()).collect();
+    let needed = needs(&inference, &groups);
+    let gains = next_looks(&inference, &sheet.needs, &sheet.checks);
+    let unmade: Vec<Unmade> = gains
+        .iter()
+        .zip(&sheet.checks)
+        .enumerate()
+        .map(|(place, (gain, check))| Unmade {
+            stage: Stage::ALL[place % 7],
+            place,
+            minutes: check.minutes,
+            variance: gain.variance,
+            weight: 5.0,
+            before_driving: false,
+        })
+        .collect();
+    plan(&unmade, 30.0).unseen_variance + needed.both.get(0, 1)
+}
+
+fn reason(c: &mut Criterion) {
+    let sheet = sheet();
+    let mut group = c.benchmark_group("reason");
+    for seen in [10, 30, 60, 100, 200] {
+        let evidence = evidence(&sheet.network, seen);
+        let inference = Inference::new(&sheet.network, &evidence);
+        let groups: Vec<Vec<usize>> = sheet.needs.iter().map(|need| need.faults.clone()).collect();
+        group.bench_with_input(BenchmarkId::new("posterior", seen), &evidence, |b, evidence| {
+            b.iter(|| black_box(Inference::new(&sheet.network, evidence).posterior().log_evidence));
+        });
+        group.bench_function(BenchmarkId::new("needs", seen), |b| b.iter(|| black_box(needs(&inference, &groups))));
+        group.bench_function(BenchmarkId::new("next looks", seen), |b| {
+            b.iter(|| black_box(next_looks(&inference, &sheet.needs, &sheet.checks)));
+        });
+        group.bench_function(BenchmarkId::new("why", seen), |b| b.iter(|| black_box(why(&inference, 3))));
+        group.bench_with_input(BenchmarkId::new("all but why", seen), &evidence, |b, evidence| {
+            b.iter(|| black_box(whole(&sheet, evidence)));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, reason);
+criterion_main!(benches);
