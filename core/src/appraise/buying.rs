@@ -1,0 +1,89 @@
+//! From the settings' fees to the top bid.
+
+use serde::Serialize;
+
+use crate::bid::{self, BasisPoints, ChargedOn, Fees, FeesError, Tier};
+use crate::figure::{Amount, Figure};
+use crate::market::range::Range;
+use crate::units::Money;
+use crate::worksheet::{Entry, PremiumStep, SaleFees, Settings};
+
+/// Step between bids where none is given: fifty major units.
+const USUAL_STEPS: i64 = 50;
+
+/// The top bid with its account.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct TopBid {
+    /// Highest hammer price; nothing if even the first step is too much.
+    pub hammer: Option<Money>,
+    /// What the whole outlay may be.
+    pub limit: Money,
+    /// The whole outlay at the top bid.
+    pub all_in: Money,
+    /// How it came about.
+    pub working: Figure,
+}
+
+/// A share as basis points; what is outside 0 to 1 is refused by `Fees::check`.
+fn points(share: &Entry<f64>) -> BasisPoints {
+    // Saturates: what is too large stays too large.
+    BasisPoints(libm::round(share.value().unwrap_or(0.0).max(0.0) * 10_000.0) as u32)
+}
+
+/// The fees of the room alone, as entered; steps that cannot be used are left out.
+#[must_use]
+pub fn room_fees(fees: &SaleFees) -> Fees {
+    let last = fees.premium.len().saturating_sub(1);
+    let tier = |(place, step): (usize, &PremiumStep)| {
+        let up_to = step.up_to.value().filter(|_| place < last);
+        Tier { up_to, rate: points(&step.rate) }
+    };
+    let room = Fees {
+        tiers: fees.premium.iter().enumerate().map(tier).collect(),
+        charged_on: if fees.on_whole_price { ChargedOn::WholePrice } else { ChargedOn::PartInTier },
+        minimum_premium: fees.least_premium.value().unwrap_or_default(),
+        tax_on_premium: points(&fees.tax_on_premium),
+        tax_on_hammer: points(&fees.tax_on_hammer),
+        fixed: Money::ZERO,
+    };
+    if room.check().is_ok() { room } else { Fees::default() }
+}
+
+/// The highest bid at which the whole outlay stays within the worth less the margin.
+///
+/// # Errors
+/// [`FeesError`] if the step between bids or an amount cannot be used.
+pub fn top_bid(settings: &Settings, stands: &Range) -> Result<TopBid, FeesError> {
+    let mut fees = room_fees(&settings.fees);
+    let fixed = settings.fees.fixed.value().unwrap_or_default();
+    let transport = settings.fees.transport.value().unwrap_or_default();
+    fees.fixed = fixed + transport;
+    let margin = settings.margin.value().unwrap_or(bid::USUAL_CAUTION);
+    let limit = bid::highest_outlay(stands, margin);
+    let usual = Money(settings.currency.minor_per_major().saturating_mul(USUAL_STEPS));
+    let step = settings.fees.increment.value().unwrap_or(usual);
+    let outlay = bid::top_bid(&fees, limit, step)?;
+    let line = |label: &str, amount: Money| Figure::new(label, Amount::Money(amount));
+    let parts = outlay.map_or_else(Vec::new, |outlay| {
+        vec![
+            line("Hammer price", outlay.hammer),
+            line("Buyer's premium", outlay.premium),
+            line("Tax on the premium", outlay.tax_on_premium),
+            line("Tax on the hammer price", outlay.tax_on_hammer),
+            line("Charges of the sale", fixed),
+            line("Getting the car home", transport),
+            line("Whole outlay", outlay.all_in),
+            line("Limit: the worth less the margin", limit),
+        ]
+    });
+    let working = Figure::new("Top bid", outlay.map_or(Amount::None, |outlay| Amount::Money(outlay.hammer)))
+        .noted("The highest bid, in steps between bids, whose whole outlay stays within the limit")
+        .from_parts(parts);
+    Ok(TopBid {
+        hammer: outlay.map(|outlay| outlay.hammer),
+        limit,
+        all_in: outlay.map_or(Money::ZERO, |outlay| outlay.all_in),
+        working,
+    })
+}

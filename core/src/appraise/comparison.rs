@@ -1,0 +1,278 @@
+//! From the worksheet's sales to the market's range at the base score, with the grid that shows how.
+
+use serde::Serialize;
+
+use crate::bid::Fees;
+use crate::condition::Condition;
+use crate::market::diagnostics::{Examined, Warning, warnings};
+use crate::market::fit::{Assumptions, Comparable, Fit, FitError, fit};
+use crate::market::grid::{Line, grid};
+use crate::market::imputed::{Differences, PriceKind, ScoreSource, SoldCar, SubjectCar, differences};
+use crate::market::range::Range;
+use crate::market::rates::{CarRates, Column, RatePrior};
+use crate::market::ratio_study::{RatioStudy, study};
+use crate::statistics::median;
+use crate::units::{Date, Money, Unit};
+use crate::worksheet::{Entry, Sale, SaleKind, Worksheet};
+
+use super::buying;
+
+/// Why a sale is not in the grid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LeftOut {
+    /// The person left it out.
+    ByChoice,
+    /// It has no price above nothing that can be read.
+    NoPrice,
+    /// It has no date that can be read.
+    NoDate,
+    /// It lies after the day of valuation.
+    InTheFuture,
+    /// There is no rate of exchange for its currency.
+    NoExchange,
+}
+
+impl LeftOut {
+    /// The reason as it is shown.
+    #[must_use]
+    pub const fn reason(self) -> &'static str {
+        match self {
+            Self::ByChoice => "left out by choice",
+            Self::NoPrice => "needs a price above nothing",
+            Self::NoDate => "needs a date",
+            Self::InTheFuture => "lies after the day of valuation",
+            Self::NoExchange => "needs a rate of exchange in the settings",
+        }
+    }
+}
+
+/// A sale's part in the grid.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GridRow {
+    /// Place of the sale in the worksheet.
+    pub sale: usize,
+    /// Price in the worksheet's currency, premium included.
+    pub price: Money,
+    /// Each adjustment in the order of [`Column::ALL`], the adjusted price, the share in the centre.
+    pub line: Line,
+    /// Whether the mileage was filled in.
+    pub mileage_filled_in: bool,
+    /// Whether the condition was filled in.
+    pub condition_filled_in: bool,
+}
+
+/// The market as the sales show it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Comparison {
+    /// The sales in the grid.
+    pub rows: Vec<GridRow>,
+    /// Sales not in it, by place, and why.
+    pub left_out: Vec<(usize, LeftOut)>,
+    /// What such a car fetches at the base score, 80 %.
+    pub range: Range,
+    /// The same, 50 %.
+    pub inner: Range,
+    /// Centre at the score as seen, for the cross-check only.
+    pub centre_as_seen: f64,
+    /// The fit.
+    pub fit: Fit,
+    /// The rates assumed before the sales were looked at.
+    pub rates: CarRates,
+    /// What to be wary of; sales are numbered by their place in `rows`.
+    pub warnings: Vec<Warning>,
+    /// Plain mean of the prices, to compare with.
+    pub plain_mean: Money,
+    /// The score at which the car was compared.
+    pub base_score: f64,
+    /// Whether that score was filled in, because nothing was looked at.
+    pub base_score_filled_in: bool,
+}
+
+/// Why there is no comparison.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NoComparison {
+    /// No sale can be used.
+    NoSales,
+    /// There is no day of valuation.
+    NoDate,
+    /// The fit refuses the input.
+    Fit(FitError),
+}
+
+/// What the comparison came to.
+pub type Compared = Result<Comparison, (NoComparison, Vec<(usize, LeftOut)>)>;
+
+/// The rates with the person's own in place.
+#[must_use]
+pub fn rates(worksheet: &Worksheet) -> CarRates {
+    let rate = |column: Column| {
+        let usual = column.default_rate();
+        let own = worksheet.settings.rates.get(&column);
+        let within =
+            |entry: &Entry<f64>, low: f64, high: f64| entry.value().filter(|value| (low..=high).contains(value));
+        RatePrior {
+            mean: own.and_then(|own| within(&own.mean, -1.0, 1.0)).unwrap_or(usual.mean),
+            sd: own.and_then(|own| within(&own.spread, 1e-6, 1.0)).unwrap_or(usual.sd),
+        }
+    };
+    CarRates {
+        thousand_miles: rate(Column::ThousandMiles),
+        score: rate(Column::Score),
+        month: rate(Column::Month),
+        asking: rate(Column::Asking),
+        dealer: rate(Column::Dealer),
+        auction: rate(Column::Auction),
+    }
+}
+
+/// What a sale cost its buyer in the worksheet's currency, premium included, in minor units.
+///
+/// # Errors
+/// [`LeftOut`] if that cannot be told.
+pub fn price(sale: &Sale, worksheet: &Worksheet, fees: &Fees) -> Result<Money, LeftOut> {
+    let paid = sale.price.value().filter(|price| *price > Money::ZERO).ok_or(LeftOut::NoPrice)?;
+    let settings = &worksheet.settings;
+    let paid = if sale.currency == settings.currency {
+        paid
+    } else {
+        let rate = settings.exchange.get(&sale.currency).and_then(Entry::value).filter(|rate| *rate > 0.0);
+        let places =
+            Money(settings.currency.minor_per_major()).minor() / Money(sale.currency.minor_per_major()).minor();
+        Money::nearest(paid.minor() * places * rate.ok_or(LeftOut::NoExchange)?)
+    };
+    if sale.kind != SaleKind::AuctionHammer {
+        return Ok(paid);
+    }
+    // What the room added; charges that any buyer has beside it are no part of the price.
+    let outlay = fees.outlay(paid);
+    Ok(outlay.hammer + outlay.premium + outlay.tax_on_premium + outlay.tax_on_hammer)
+}
+
+const fn price_kind(kind: SaleKind) -> PriceKind {
+    match kind {
+        SaleKind::Private => PriceKind::Private,
+        SaleKind::Dealer => PriceKind::Dealer,
+        SaleKind::AuctionHammer | SaleKind::AuctionWithPremium => PriceKind::Auction,
+        SaleKind::Asking => PriceKind::Asking,
+    }
+}
+
+/// The sales that can be used, as plain numbers, with their places; and those that cannot.
+struct Usable {
+    places: Vec<usize>,
+    sold: Vec<SoldCar>,
+    left_out: Vec<(usize, LeftOut)>,
+}
+
+fn usable(worksheet: &Worksheet, on: Date, base: f64) -> Usable {
+    let fees = buying::room_fees(&worksheet.settings.fees);
+    let mut usable = Usable { places: Vec::new(), sold: Vec::new(), left_out: Vec::new() };
+    for (place, sale) in worksheet.sales.iter().enumerate() {
+        match sold_car(sale, worksheet, &fees, on, base) {
+            Ok(sold) => {
+                usable.places.push(place);
+                usable.sold.push(sold);
+            }
+            Err(why) => usable.left_out.push((place, why)),
+        }
+    }
+    usable
+}
+
+fn sold_car(sale: &Sale, worksheet: &Worksheet, fees: &Fees, on: Date, base: f64) -> Result<SoldCar, LeftOut> {
+    if sale.left_out {
+        return Err(LeftOut::ByChoice);
+    }
+    let price = price(sale, worksheet, fees)?;
+    let date = sale.date.value().ok_or(LeftOut::NoDate)?;
+    let month = date.months_since(on);
+    if month > 0 {
+        return Err(LeftOut::InTheFuture);
+    }
+    let score = sale.condition.value().filter(|score| (0.0..=100.0).contains(score));
+    Ok(SoldCar {
+        price: price.minor(),
+        thousand_miles: sale.mileage.value().map(|mileage| mileage.to(Unit::Mile) / 1000.0),
+        // A condition nobody gives is taken as the car's own, with a guess's doubt.
+        score: score.unwrap_or(base),
+        score_source: if score.is_some() { sale.condition_known } else { ScoreSource::Guess },
+        month: f64::from(month),
+        kind: price_kind(sale.kind),
+    })
+}
+
+/// Doubt about the car's own base score, in points: a guess's where nothing was looked at, none where all was.
+fn subject_doubt(cover: f64) -> f64 {
+    ScoreSource::Guess.sd_points() * (1.0 - cover.clamp(0.0, 1.0))
+}
+
+/// Compares the car with its sales.
+pub fn compare(worksheet: &Worksheet, condition: &Condition) -> Compared {
+    let Some(on) = worksheet.visit.date.value() else { return Err((NoComparison::NoDate, Vec::new())) };
+    let known: Vec<f64> = worksheet.sales.iter().filter_map(|sale| sale.condition.value()).collect();
+    let filled_in = condition.base.is_none();
+    let base = condition.base.or_else(|| median::median(&known)).unwrap_or(50.0);
+    let Usable { places, sold, left_out } = usable(worksheet, on, base);
+    if sold.is_empty() {
+        return Err((NoComparison::NoSales, left_out));
+    }
+    let rates = rates(worksheet);
+    let cover = if filled_in { 0.0 } else { condition.overall.cover };
+    let at = |score: f64| taken(&sold, worksheet, score, cover, &rates);
+    let assumptions = Assumptions::with_spread(worksheet.settings.spread);
+    let (comparables, doubt) = at(base);
+    let fitted = match fit(&comparables, &rates.in_order(), &assumptions) {
+        Ok(fitted) => fitted,
+        Err(error) => return Err((NoComparison::Fit(error), left_out)),
+    };
+    let seen = condition.overall.value.unwrap_or(base);
+    let (as_seen, _) = at(seen);
+    let centre_as_seen = fit(&as_seen, &rates.in_order(), &assumptions).map_or(f64::NAN, |fit| libm::exp(fit.theta));
+    let lines = grid(&comparables, &fitted);
+    let examined =
+        Examined { comparables: &comparables, fit: &fitted, lines: &lines, assumptions: &assumptions, study: None };
+    let warnings = warnings(&examined);
+    let rows = places.iter().zip(&sold).zip(lines).map(|((place, sold), line)| GridRow {
+        sale: *place,
+        price: Money::nearest(sold.price),
+        line,
+        mileage_filled_in: sold.thousand_miles.is_none(),
+        condition_filled_in: worksheet.sales.get(*place).is_some_and(|sale| sale.condition.value().is_none()),
+    });
+    Ok(Comparison {
+        rows: rows.collect(),
+        left_out,
+        range: fitted.range(0.8, doubt),
+        inner: fitted.range(0.5, doubt),
+        centre_as_seen,
+        fit: fitted,
+        rates,
+        warnings,
+        plain_mean: Money::nearest(sold.iter().map(|sold| sold.price).sum::<f64>() / sold.len() as f64),
+        base_score: base,
+        base_score_filled_in: filled_in,
+    })
+}
+
+/// The differences to the car at a score, and the doubt about the car itself as a variance of the log price.
+fn taken(sold: &[SoldCar], worksheet: &Worksheet, score: f64, cover: f64, rates: &CarRates) -> (Vec<Comparable>, f64) {
+    let subject = SubjectCar {
+        thousand_miles: worksheet.car.mileage.value().map(|mileage| mileage.to(Unit::Mile) / 1000.0),
+        score,
+        score_source: ScoreSource::Inspected,
+    };
+    let Differences { comparables, subject_variance, .. } = differences(sold, &subject, rates);
+    (comparables, subject_variance + rates.score.variance_of_doubt(subject_doubt(cover)))
+}
+
+/// The ratio study of the worksheet's sales: each predicted from the others. `None` with too few sales. Slow for
+/// many sales, so no part of [`super::appraise`].
+#[must_use]
+pub fn ratio_study(worksheet: &Worksheet, comparison: &Comparison) -> Option<RatioStudy> {
+    let on = worksheet.visit.date.value()?;
+    let Usable { sold, .. } = usable(worksheet, on, comparison.base_score);
+    let (comparables, _) = taken(&sold, worksheet, comparison.base_score, 1.0, &comparison.rates);
+    let assumptions = Assumptions::with_spread(worksheet.settings.spread);
+    study(&comparables, &comparison.rates.in_order(), &assumptions).ok().flatten()
+}

@@ -1,0 +1,146 @@
+//! What is known of each sign and fault, and from where.
+//!
+//! A sign can be told by the person's mark, by a reading against its limits, by the lamp table, or by the check
+//! having come out right. The first of these that says something is taken, in that order.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use crate::lamps::{self, Difference};
+use crate::readings::{self, Circumstances, Outcome, Verdict};
+use crate::sheet::{Tag, TypeSheet, car_tags};
+use crate::units::Date;
+use crate::worksheet::{Door, Ruling, Seen, Worksheet};
+
+use crate::condition::Curable;
+
+/// Where the word on a sign comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Origin {
+    /// The person marked it.
+    Marked,
+    /// A reading lies inside or outside its limits.
+    Reading,
+    /// The lamp table.
+    Lamps,
+    /// The check came out right, or only with other signs.
+    Cleared,
+}
+
+/// What is known of a sign.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Known {
+    /// Whether it is there.
+    pub seen: bool,
+    /// From where.
+    pub origin: Origin,
+}
+
+/// All that is known, ready to be reasoned with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told {
+    /// Signs by id.
+    pub signs: BTreeMap<String, Known>,
+    /// Confirmed (`true`) and ruled-out faults by id.
+    pub faults: BTreeMap<String, bool>,
+    /// Each reading that was taken, read.
+    pub readings: BTreeMap<String, Outcome>,
+    /// Lamps that did not do what they should.
+    pub lamps: Vec<Difference>,
+}
+
+/// Gathers what is known.
+#[must_use]
+pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> Told {
+    let readings = read_all(sheet, worksheet, tags);
+    let lamps = lamps::differences(&sheet.lamps, &worksheet.lamps);
+    let mut signs = BTreeMap::new();
+    let mut tell = |sign: &str, seen: bool, origin: Origin| {
+        if !sign.is_empty() && !signs.contains_key(sign) {
+            signs.insert(sign.to_owned(), Known { seen, origin });
+        }
+    };
+    let curable = Curable::of(sheet, worksheet);
+    for check in &sheet.checks {
+        let Some(finding) = worksheet.findings.get(&check.id) else { continue };
+        for (sign, seen) in &finding.signs {
+            match seen {
+                Seen::Yes if curable.door(check, finding) == Door::Itemised => tell(sign, true, Origin::Marked),
+                // Through the score door the finding is wear: no cause is sought, so no cost is taken as well.
+                Seen::Yes | Seen::Unsure => {}
+                Seen::No => tell(sign, false, Origin::Marked),
+            }
+        }
+    }
+    for outcome in readings.values() {
+        for judged in &outcome.judged {
+            if let Some(sign) = &judged.sign {
+                tell(sign, true, Origin::Reading);
+            }
+        }
+    }
+    for difference in &lamps {
+        tell(&difference.sign, true, Origin::Lamps);
+    }
+    clear_by_readings(sheet, &readings, &mut tell);
+    if lamps::all_right(&sheet.lamps, &worksheet.lamps) {
+        for pattern in &sheet.lamps.patterns {
+            tell(&pattern.sign, false, Origin::Lamps);
+        }
+    }
+    for check in &sheet.checks {
+        let Some(finding) = worksheet.findings.get(&check.id) else { continue };
+        for sign in &check.signs {
+            if finding.seen(&sign.id) == Some(false) {
+                tell(&sign.id, false, Origin::Cleared);
+            }
+        }
+    }
+    let faults = worksheet.rulings.iter().map(|(fault, ruling)| (fault.clone(), *ruling == Ruling::Confirmed));
+    Told { signs, faults: faults.collect(), readings, lamps }
+}
+
+fn read_all(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> BTreeMap<String, Outcome> {
+    let circumstances = Circumstances {
+        tags: tags.to_vec(),
+        on: worksheet.visit.date.value(),
+        first_used: worksheet.car.year.value().and_then(|year| Date::new(year, 1, 1)),
+        cylinders: None,
+    };
+    let taken = |spec: &&crate::sheet::ReadingSpec| car_tags::applies(&spec.when, tags);
+    sheet
+        .readings
+        .iter()
+        .filter(taken)
+        .filter_map(|spec| {
+            let reading = worksheet.readings.get(&spec.id)?;
+            (!reading.is_blank()).then(|| (spec.id.clone(), readings::read(spec, reading, &circumstances)))
+        })
+        .collect()
+}
+
+/// A reading inside a limit clears the sign that lies beyond it.
+fn clear_by_readings(
+    sheet: &TypeSheet,
+    readings: &BTreeMap<String, Outcome>,
+    tell: &mut impl FnMut(&str, bool, Origin),
+) {
+    for spec in &sheet.readings {
+        let Some(outcome) = readings.get(&spec.id) else { continue };
+        for limit in &spec.limits {
+            let inside = outcome.judged.iter().any(|judged| {
+                judged.result == limit.of
+                    && (judged.low, judged.high) == (limit.low, limit.high)
+                    && matches!(judged.verdict, Verdict::Within | Verdict::AtTheEdge)
+            });
+            if inside {
+                for sign in limit.below.iter().chain(&limit.above) {
+                    tell(sign, false, Origin::Reading);
+                }
+            }
+        }
+    }
+}

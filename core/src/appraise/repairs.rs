@@ -1,0 +1,365 @@
+//! From causes to jobs, from jobs to money: what it costs to put right, and what the market deducts.
+//!
+//! A job is needed if any fault that it cures is there; the strip-down that several jobs share is an item of its
+//! own, needed if any of them is, so that its hours count once. Probabilities that two items are needed together
+//! are exact, from the network.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use crate::figure::{Amount, Figure};
+use crate::reason::exact::Inference;
+use crate::reason::need::needs;
+use crate::reason::network_of::SheetNetwork;
+use crate::repair::deduction::{Deduction, Item, JobGroup, Together, deduction_together};
+use crate::repair::three_point::ThreePoint;
+use crate::sheet::{Job, MarketShare, Spread, TypeSheet};
+use crate::statistics::normal;
+use crate::units::Money;
+use crate::worksheet::{Entry, JobChoice, Worksheet};
+
+/// Cover of the spread that is shown for a cost.
+const COVER: f64 = 0.8;
+
+/// A probability this much above what the type has anyway counts as raised by what was seen.
+const RAISED: f64 = 1e-6;
+
+/// What an item of work is.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Work {
+    /// A job, by its id.
+    Job(String),
+    /// A strip-down that jobs share, by its id.
+    Access(String),
+}
+
+/// One item of work with its likelihood and cost.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Repair {
+    /// Which.
+    pub work: Work,
+    /// Its name.
+    pub name: String,
+    /// Probability that it is needed.
+    pub probability: f64,
+    /// The probability that any car of the type needs it.
+    pub usual: f64,
+    /// Whether what was seen raised it above the usual.
+    pub raised: bool,
+    /// Lowest cost.
+    pub low: Money,
+    /// Likely cost.
+    pub likely: Money,
+    /// Highest cost.
+    pub high: Money,
+    /// Mean cost if needed.
+    pub mean: Money,
+    /// Share of it that the market takes off.
+    pub share: f64,
+    /// Whether the person chose to have it done.
+    pub chosen: bool,
+    /// What it takes off the worth here.
+    pub deduction: Money,
+    /// Names of the faults that call for it, likeliest first.
+    pub because: Vec<String>,
+}
+
+/// A sum of money with its spread.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Estimate {
+    /// Low end of the 80 % range.
+    pub low: Money,
+    /// Mean.
+    pub middle: Money,
+    /// High end.
+    pub high: Money,
+}
+
+impl Estimate {
+    /// From mean and variance, no end below nothing.
+    fn of(mean: f64, variance: f64) -> Self {
+        let reach = normal::deviations_holding(COVER) * libm::sqrt(variance.max(0.0));
+        Self {
+            low: Money::nearest((mean - reach).max(0.0)),
+            middle: Money::nearest(mean),
+            high: Money::nearest(mean + reach),
+        }
+    }
+}
+
+/// Costs and deductions of a car.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Repairs {
+    /// Every item that may be needed, dearest expected first.
+    pub items: Vec<Repair>,
+    /// What it costs to put right what was found or is suspected from what was seen.
+    pub found: Estimate,
+    /// What the ordinary risk of what was not seen may cost beside.
+    pub unseen: Estimate,
+    /// How `found` came about.
+    pub working: Figure,
+}
+
+/// Costs with what the valuation needs of them.
+#[derive(Debug, Clone)]
+pub struct Reckoned {
+    /// For the screens.
+    pub repairs: Repairs,
+    /// For the valuation: items in the order of the sheet, job by job, then access by access.
+    pub items: Vec<Item>,
+    /// Pairs of them that are not independent.
+    pub together: Together,
+    /// For each item the faults of the network that call for it.
+    pub groups: Vec<Vec<usize>>,
+    /// Whether the person chose to have the item done.
+    pub chosen: Vec<bool>,
+}
+
+impl Reckoned {
+    /// The deduction for all items.
+    #[must_use]
+    pub fn deduction(&self) -> Option<Deduction> {
+        deduction_together(&self.items, &self.together).ok()
+    }
+
+    /// The deduction once the chosen work is done: those items are then known not to be needed.
+    #[must_use]
+    pub fn deduction_when_done(&self) -> Option<Deduction> {
+        let done = |(item, chosen): (&Item, &bool)| Item {
+            probability: if *chosen { 0.0 } else { item.probability },
+            base_rate: if *chosen { 0.0 } else { item.base_rate },
+            ..*item
+        };
+        let items: Vec<Item> = self.items.iter().zip(&self.chosen).map(done).collect();
+        deduction_together(&items, &self.together).ok()
+    }
+
+    /// Expected cost of the chosen work, given that the person has it done whatever is found.
+    #[must_use]
+    pub fn chosen_cost(&self) -> f64 {
+        self.items.iter().zip(&self.chosen).filter(|(_, chosen)| **chosen).map(|(item, _)| item.cost.mean()).sum()
+    }
+}
+
+/// Money of the type sheet in the worksheet's currency.
+struct Prices {
+    exchange: f64,
+    hour: f64,
+}
+
+impl Prices {
+    fn of(sheet: &TypeSheet, worksheet: &Worksheet) -> Self {
+        let settings = &worksheet.settings;
+        let exchange = if sheet.currency == settings.currency {
+            1.0
+        } else {
+            settings.exchange.get(&sheet.currency).and_then(Entry::value).unwrap_or(1.0)
+        };
+        let places = crate::units::Money(settings.currency.minor_per_major()).minor()
+            / crate::units::Money(sheet.currency.minor_per_major()).minor();
+        let exchange = exchange * places;
+        let hour = settings.labour_rate.value().map_or(sheet.labour_rate.minor() * exchange, Money::minor);
+        Self { exchange, hour }
+    }
+
+    fn cost(&self, hours: Spread<f64>, parts: Spread<Money>) -> Option<ThreePoint> {
+        let at = |hours: f64, parts: Money| hours * self.hour + parts.minor() * self.exchange;
+        ThreePoint::new(at(hours.0, parts.0), at(hours.1, parts.1), at(hours.2, parts.2)).ok()
+    }
+}
+
+/// The person's own cost of a job, if all three figures are given in rising order.
+fn own_cost(choice: Option<&JobChoice>) -> Option<ThreePoint> {
+    let choice = choice?;
+    let (low, likely, high) = (choice.low.value()?, choice.likely.value()?, choice.high.value()?);
+    ThreePoint::new(low.minor(), likely.minor(), high.minor()).ok()
+}
+
+/// An item before the network is asked.
+struct Entered<'a> {
+    work: Work,
+    name: &'a str,
+    cost: ThreePoint,
+    share: f64,
+    group: Option<JobGroup>,
+    chosen: bool,
+    faults: Vec<usize>,
+}
+
+/// Costs and deductions from what is known.
+#[must_use]
+pub fn reckon(sheet: &TypeSheet, worksheet: &Worksheet, network: &SheetNetwork, inference: &Inference<'_>) -> Reckoned {
+    let entered = enter(sheet, worksheet, network);
+    let groups: Vec<Vec<usize>> = entered.iter().map(|item| item.faults.clone()).collect();
+    let needed = needs(inference, &groups);
+    let usual = |faults: &[usize], count_visible: bool| {
+        let absent = faults.iter().map(|fault| {
+            let entry = network.faults.get(*fault).and_then(|place| sheet.faults.get(*place));
+            let counts = count_visible || entry.is_some_and(|fault| !fault.visible);
+            if counts { 1.0 - network.network.priors().get(*fault).copied().unwrap_or(0.0) } else { 1.0 }
+        });
+        (1.0 - absent.product::<f64>()).clamp(0.0, 1.0)
+    };
+    let items: Vec<Item> = entered
+        .iter()
+        .zip(&needed.probability)
+        .map(|(item, probability)| Item {
+            probability: *probability,
+            base_rate: usual(&item.faults, false),
+            share: item.share,
+            cost: item.cost,
+            group: item.group,
+        })
+        .collect();
+    let mut together = Together::default();
+    for one in 0..items.len() {
+        for other in one + 1..items.len() {
+            let both = needed.both.get(one, other);
+            let apart = items.get(one).zip(items.get(other)).map_or(0.0, |(a, b)| a.probability * b.probability);
+            if (both - apart).abs() > 1e-12 {
+                together.tell(one, other, both);
+            }
+        }
+    }
+    let repairs = shown(sheet, network, inference, &entered, &items, &together, &usual);
+    let chosen = entered.iter().map(|item| item.chosen).collect();
+    Reckoned { repairs, items, together, groups, chosen }
+}
+
+/// The jobs and strip-downs that the car's faults may call for.
+fn enter<'a>(sheet: &'a TypeSheet, worksheet: &Worksheet, network: &SheetNetwork) -> Vec<Entered<'a>> {
+    let prices = Prices::of(sheet, worksheet);
+    let none = Spread(Money::ZERO, Money::ZERO, Money::ZERO);
+    let group_of: BTreeMap<&str, usize> =
+        sheet.access.iter().enumerate().map(|(place, access)| (access.id.as_str(), place)).collect();
+    let mut entered = Vec::new();
+    let mut of_access: BTreeMap<&str, (Vec<usize>, MarketShare, bool)> = BTreeMap::new();
+    for (job, faults) in sheet.jobs.iter().zip(network.faults_of_jobs(sheet)) {
+        let choice = worksheet.jobs.get(&job.id);
+        if faults.is_empty() || choice.is_some_and(|choice| choice.leave_out) {
+            continue;
+        }
+        let chosen = choice.is_some_and(|choice| choice.do_it);
+        if let Some(access) = &job.access {
+            let (all, market, any) = of_access.entry(access).or_insert((Vec::new(), job.market, false));
+            all.extend(&faults);
+            *market = (*market).min(job.market);
+            *any |= chosen;
+        }
+        let Some(cost) = own_cost(choice).or_else(|| prices.cost(job.hours, job.parts)) else { continue };
+        entered.push(Entered {
+            work: Work::Job(job.id.clone()),
+            name: &job.name,
+            cost,
+            share: job.market.share(),
+            group: group_of_job(job, &group_of),
+            chosen,
+            faults,
+        });
+    }
+    for access in &sheet.access {
+        let Some((mut faults, market, chosen)) = of_access.remove(access.id.as_str()) else { continue };
+        faults.sort_unstable();
+        faults.dedup();
+        let Some(cost) = prices.cost(access.hours, none) else { continue };
+        entered.push(Entered {
+            work: Work::Access(access.id.clone()),
+            name: &access.name,
+            cost,
+            share: market.share(),
+            group: group_of.get(access.id.as_str()).copied().map(JobGroup),
+            chosen,
+            faults,
+        });
+    }
+    entered
+}
+
+/// Jobs of one strip-down run dear together.
+fn group_of_job(job: &Job, group_of: &BTreeMap<&str, usize>) -> Option<JobGroup> {
+    job.access.as_ref().and_then(|access| group_of.get(access.as_str())).copied().map(JobGroup)
+}
+
+fn shown(
+    sheet: &TypeSheet,
+    network: &SheetNetwork,
+    inference: &Inference<'_>,
+    entered: &[Entered<'_>],
+    items: &[Item],
+    together: &Together,
+    usual: &dyn Fn(&[usize], bool) -> f64,
+) -> Repairs {
+    let because = |faults: &[usize]| {
+        let mut likely: Vec<(f64, &str)> = faults
+            .iter()
+            .filter_map(|fault| {
+                let entry = sheet.faults.get(*network.faults.get(*fault)?)?;
+                Some((inference.posterior().probability(*fault), entry.name.as_str()))
+            })
+            .collect();
+        likely.sort_by(|(a, _), (b, _)| b.total_cmp(a));
+        likely.into_iter().map(|(_, name)| name.to_owned()).collect()
+    };
+    let mut listed: Vec<Repair> = entered
+        .iter()
+        .zip(items)
+        .map(|(entered, item)| {
+            let usual = usual(&entered.faults, true);
+            Repair {
+                work: entered.work.clone(),
+                name: entered.name.to_owned(),
+                probability: item.probability,
+                usual,
+                raised: item.probability > usual + RAISED,
+                low: Money::nearest(item.cost.low()),
+                likely: Money::nearest(item.cost.likely()),
+                high: Money::nearest(item.cost.high()),
+                mean: Money::nearest(item.cost.mean()),
+                share: item.share,
+                chosen: entered.chosen,
+                deduction: Money::nearest(item.deduction()),
+                because: because(&entered.faults),
+            }
+        })
+        .collect();
+    let part = |raised: bool| {
+        // As if the market took all of it and nothing were usual: the plain cost and its spread.
+        let cost = |(item, repair): (&Item, &Repair)| Item {
+            share: if repair.raised == raised { 1.0 } else { 0.0 },
+            base_rate: 0.0,
+            ..*item
+        };
+        let items: Vec<Item> = items.iter().zip(&listed).map(cost).collect();
+        deduction_together(&items, together)
+            .map_or_else(|_| Estimate::default(), |all| Estimate::of(all.mean, all.variance))
+    };
+    let (found, unseen) = (part(true), part(false));
+    listed.sort_by(|a, b| expected(b).total_cmp(&expected(a)));
+    let lines = listed.iter().filter(|repair| repair.raised).map(line).collect();
+    let working = Figure::new("Put-right cost", Amount::Money(found.middle))
+        .noted("Probability of each job × its mean cost, for jobs that what was seen made likelier")
+        .from_parts(lines);
+    Repairs { items: listed, found, unseen, working }
+}
+
+/// Expected cost, for ordering.
+fn expected(repair: &Repair) -> f64 {
+    repair.probability * repair.mean.minor()
+}
+
+/// A job as a line: probability × mean.
+fn line(repair: &Repair) -> Figure {
+    let parts = vec![
+        Figure::new("Probability that it is needed", Amount::Share(repair.probability)),
+        Figure::new("Cost, low", Amount::Money(repair.low)),
+        Figure::new("Cost, likely", Amount::Money(repair.likely)),
+        Figure::new("Cost, high", Amount::Money(repair.high)),
+        Figure::new("Cost, mean: (low + 4 × likely + high) ÷ 6", Amount::Money(repair.mean)),
+    ];
+    Figure::new(repair.name.clone(), Amount::Money(Money::nearest(expected(repair)))).from_parts(parts)
+}
