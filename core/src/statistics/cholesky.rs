@@ -4,6 +4,9 @@
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct NotPositiveDefinite;
 
+/// The least part of a diagonal cell that must be left for its pivot; less is what rounding leaves of nothing.
+const LEAST_PIVOT: f64 = 64.0 * f64::EPSILON;
+
 /// The lower triangle L with L Lᵀ = A, kept for as many right-hand sides as are asked for.
 ///
 /// Matrices are rows one after another in a flat slice. The room is made once and used again, so that an
@@ -44,7 +47,7 @@ impl Factor {
                 *target = (entry - dot(done, other)) / diagonal;
                 pivot -= *target * *target;
             }
-            if !(pivot.is_finite() && pivot > whole * f64::EPSILON) {
+            if !(pivot.is_finite() && pivot > whole * LEAST_PIVOT) {
                 return Err(NotPositiveDefinite);
             }
             *row.get_mut(place).ok_or(NotPositiveDefinite)? = libm::sqrt(pivot);

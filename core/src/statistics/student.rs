@@ -114,6 +114,17 @@ mod tests {
         near(upper_tail(0.0, 2.5), 0.5);
     }
 
+    /// By mpmath to 40 digits (tests/reference/market.py).
+    #[test]
+    fn fractional_degrees_to_the_last_digits() {
+        near(quantile(0.9, 2.5), 1.730_250_928_807_176_6);
+        near(quantile(0.75, 3.3263), 0.755_272_330_199_070_4);
+        near(quantile(0.9, 6.86013), 1.417_919_140_578_54);
+        near(quantile(0.9, 12.25), 1.354_608_187_663_655);
+        near(quantile(0.9, 1002.5), 1.282_396_607_431_252_2);
+        near(quantile(0.995, 0.7), 364.935_202_981_585_4);
+    }
+
     #[test]
     fn ends_and_nonsense() {
         assert_eq!(quantile(1.0, 3.0), f64::INFINITY);
