@@ -200,10 +200,11 @@ pub(super) fn read(desk: &mut Desk) {
     };
     desk.result("likely", distance.0);
     note_candidates(desk, counter, shown, distance, papers.is_some());
-    if let (Some(first), Some(on)) = (desk.first_used(), desk.on())
+    if papers.is_none()
+        && let (Some(first), Some(on)) = (desk.first_used(), desk.on())
         && vehicle_age::needs_no_odometer_statement(first.year(), on.year())
     {
-        desk.note("In the United States a car of this age changes hands without a statement of its distance.");
+        desk.note("American papers of a car of this age need not state its distance: their silence says nothing.");
     }
     let Some(age) = age else {
         desk.note("Enter the car's age to see what a year's use comes to.");

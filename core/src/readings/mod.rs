@@ -14,6 +14,7 @@ pub mod chassis_number;
 pub mod compression;
 pub mod consumption;
 pub mod counter;
+pub mod derived;
 pub mod each_wheel;
 pub mod gearing;
 pub mod given;
@@ -35,8 +36,9 @@ mod desk;
 
 use serde::{Deserialize, Serialize};
 
+pub use derived::ResultSpec;
 pub use given::{Given, Reading, read_typed, show_given};
-pub use input::{InputSpec, ResultSpec, Takes};
+pub use input::{InputSpec, Takes};
 pub use outcome::{Circumstances, InputProblem, Judged, Outcome, ResultLine, Verdict, read};
 
 /// The rule that reads a reading: what is entered, what is derived.

@@ -3,9 +3,10 @@
 use crate::sheet::{Limit, ReadingSpec, Tag};
 use crate::units::{Date, NumberStyle, Quantity, Unit};
 
+use super::derived::results_of;
 use super::desk::Desk;
 use super::given::Reading;
-use super::input::{inputs_of, results_of};
+use super::input::inputs_of;
 use super::{
     Rule, battery, brake, camber, charging, chassis_number, compression, consumption, counter, each_wheel, gearing,
     idle, leak_down, oil_pressure, paint_film, pedal, plain, speedometer, steering, toe, tyre,

@@ -6,6 +6,8 @@ pub mod load;
 pub mod rim;
 pub mod size;
 
+mod reader;
+
 pub(super) use age::read as read_age;
 pub(super) use load::read as read_load;
 pub(super) use size::read as read_size;
