@@ -75,7 +75,8 @@ pub struct Fees {
 }
 
 /// Why fees cannot be reckoned with. Tiers count from 0.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum FeesError {
     /// A tier does not end above the one before it.
     TierOutOfOrder {

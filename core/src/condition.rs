@@ -8,13 +8,13 @@
 //! serviceable standard" (method, section 4). The grid runs at the base score, and the jobs are deducted in
 //! money, so that no defect is taken off twice.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
 use crate::figure::{Amount, Figure};
 use crate::grade::Grade;
-use crate::sheet::{Check, System, Tag, TypeSheet, car_tags};
+use crate::sheet::{Check, MarketShare, System, Tag, TypeSheet, car_tags};
 use crate::worksheet::{Door, Finding, Look, Ruling, Seen, WhyNot, Worksheet};
 
 /// Score of a system or of the car.
@@ -115,9 +115,9 @@ pub fn applicable<'a>(sheet: &'a TypeSheet, tags: &'a [Tag]) -> impl Iterator<It
 /// The signs behind which something stands that a job cures.
 #[derive(Debug)]
 pub struct Curable<'a> {
-    /// Shown by a fault that has a job.
-    shown: BTreeSet<&'a str>,
-    /// Shown by such a fault that is confirmed.
+    /// Signs shown by a fault that has a job, with the gravest class of such a job.
+    shown: BTreeMap<&'a str, MarketShare>,
+    /// Signs shown by such a fault that is confirmed.
     confirmed: BTreeSet<&'a str>,
 }
 
@@ -125,27 +125,42 @@ impl<'a> Curable<'a> {
     /// The curable signs of a sheet, given what the worksheet says of the faults.
     #[must_use]
     pub fn of(sheet: &'a TypeSheet, worksheet: &Worksheet) -> Self {
-        let mut curable = Self { shown: BTreeSet::new(), confirmed: BTreeSet::new() };
-        for fault in sheet.faults.iter().filter(|fault| !fault.jobs.is_empty()) {
-            let signs = fault.links.iter().map(|link| link.sign.as_str());
-            if worksheet.rulings.get(&fault.id) == Some(&Ruling::Confirmed) {
-                curable.confirmed.extend(signs.clone());
+        let classes: BTreeMap<&str, MarketShare> = sheet.jobs.iter().map(|job| (job.id.as_str(), job.market)).collect();
+        let mut curable = Self { shown: BTreeMap::new(), confirmed: BTreeSet::new() };
+        for fault in &sheet.faults {
+            let Some(gravest) = fault.jobs.iter().filter_map(|job| classes.get(job.as_str())).min() else { continue };
+            for link in &fault.links {
+                let class = curable.shown.entry(&link.sign).or_insert(*gravest);
+                *class = (*class).min(*gravest);
             }
-            curable.shown.extend(signs);
+            if worksheet.rulings.get(&fault.id) == Some(&Ruling::Confirmed) {
+                curable.confirmed.extend(fault.links.iter().map(|link| link.sign.as_str()));
+            }
         }
         curable
     }
 
-    /// Through which door a finding enters the worth. The person's own choice, else: itemised if one of the
-    /// check's signs was seen, or a fault that shows one is confirmed, that a job cures; else the score.
+    /// Through which door a finding enters the worth. The person's own choice, else:
+    ///
+    /// - itemised if one of the check's signs was seen, or a fault that shows one is confirmed, that a job cures;
+    /// - but through the score if only trim or finish is at stake and the grade is slight or moderate: that is the
+    ///   wear which the comparable cars have as well, and nobody prices it as a job.
     #[must_use]
     pub fn door(&self, check: &Check, finding: &Finding) -> Door {
         if let Some(door) = finding.door {
             return door;
         }
-        let seen = finding.signs.iter().any(|(sign, seen)| *seen == Seen::Yes && self.shown.contains(sign.as_str()));
-        let confirmed = check.signs.iter().any(|sign| self.confirmed.contains(sign.id.as_str()));
-        if seen || confirmed { Door::Itemised } else { Door::Score }
+        if check.signs.iter().any(|sign| self.confirmed.contains(sign.id.as_str())) {
+            return Door::Itemised;
+        }
+        let seen = finding.signs.iter().filter(|(_, seen)| **seen == Seen::Yes);
+        let gravest = seen.filter_map(|(sign, _)| self.shown.get(sign.as_str())).min();
+        let wear = finding.grade().is_some_and(|grade| grade <= Grade::Moderate);
+        match gravest {
+            None => Door::Score,
+            Some(MarketShare::Trim) if wear => Door::Score,
+            Some(_) => Door::Itemised,
+        }
     }
 }
 
@@ -223,7 +238,8 @@ fn base_working(overall: Tally, base: Tally, given_back: Vec<(String, f64)>) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::{Driving, Fault, Link, Sign, Stage};
+    use crate::sheet::{Driving, Fault, Job, Link, Sign, Spread, Stage};
+    use crate::units::Money;
     use proptest::prelude::*;
     use std::collections::BTreeMap;
 
@@ -245,6 +261,18 @@ mod tests {
             before_driving: false,
             signs: vec![sign],
             source: String::new(),
+        }
+    }
+
+    fn job(id: &str, market: MarketShare) -> Job {
+        Job {
+            id: id.into(),
+            system: System::Structure,
+            name: id.into(),
+            hours: Spread(1.0, 2.0, 3.0),
+            parts: Spread(Money(1), Money(2), Money(3)),
+            access: None,
+            market,
         }
     }
 
@@ -273,6 +301,7 @@ mod tests {
                 when: Vec::new(),
                 source: String::new(),
             }],
+            jobs: vec![job("sills", MarketShare::Safety)],
             ..TypeSheet::default()
         }
     }
@@ -318,6 +347,24 @@ mod tests {
         assert_eq!(both.base, Some((10.0 * 100.0 + 5.0 * 60.0) / 15.0));
         worksheet.findings.get_mut("sills").unwrap().door = Some(Door::Score);
         assert_eq!(condition(&sheet(), &worksheet, &[]).base, both.overall.value);
+    }
+
+    #[test]
+    fn wear_of_trim_is_score_until_it_is_serious() {
+        let mut sheet = sheet();
+        sheet.jobs = vec![job("sills", MarketShare::Trim)];
+        let worksheet = Worksheet::default();
+        let curable = Curable::of(&sheet, &worksheet);
+        let signs = BTreeMap::from([("sills-sign".to_owned(), Seen::Yes)]);
+        for (grade, door) in [
+            (Grade::Slight, Door::Score),
+            (Grade::Moderate, Door::Score),
+            (Grade::Serious, Door::Itemised),
+            (Grade::Failed, Door::Itemised),
+        ] {
+            let finding = Finding { signs: signs.clone(), ..graded(grade) };
+            assert_eq!(curable.door(&sheet.checks[0], &finding), door, "{grade:?}");
+        }
     }
 
     #[test]

@@ -46,9 +46,8 @@ struct Sheet {
 
 fn sheet() -> Sheet {
     let mut scatter = Scatter(7);
-    let mut signs: Vec<SignNode> = (0..SYSTEMS * SIGNS)
-        .map(|_| SignNode { leak: scatter.between(0.003, 0.06), parents: Vec::new() })
-        .collect();
+    let mut signs: Vec<SignNode> =
+        (0..SYSTEMS * SIGNS).map(|_| SignNode { leak: scatter.between(0.003, 0.06), parents: Vec::new() }).collect();
     let mut priors = Vec::new();
     for fault in 0..SYSTEMS * FAULTS {
         let system = fault / FAULTS;

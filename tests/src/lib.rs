@@ -21,3 +21,4 @@
 pub mod browser;
 pub mod dist;
 pub mod host;
+pub mod worksheets;

@@ -48,7 +48,8 @@ impl LeftOut {
 }
 
 /// A sale's part in the grid.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct GridRow {
     /// Place of the sale in the worksheet.
     pub sale: usize,
@@ -63,7 +64,8 @@ pub struct GridRow {
 }
 
 /// The market as the sales show it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Comparison {
     /// The sales in the grid.
     pub rows: Vec<GridRow>,
@@ -90,7 +92,8 @@ pub struct Comparison {
 }
 
 /// Why there is no comparison.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum NoComparison {
     /// No sale can be used.
     NoSales,

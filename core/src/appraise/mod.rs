@@ -20,6 +20,8 @@ pub mod looking;
 pub mod repairs;
 pub mod valuation;
 
+use serde::Serialize;
+
 use std::collections::BTreeMap;
 
 use crate::bid::FeesError;
@@ -46,7 +48,8 @@ use valuation::Worth;
 const MOST_REASONS: usize = 4;
 
 /// A possible cause.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Cause {
     /// The fault's id.
     pub fault: String,
@@ -59,7 +62,8 @@ pub struct Cause {
 }
 
 /// Everything that can be said about the car.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Appraisal {
     /// What is wrong in the worksheet, place by place.
     pub problems: Vec<Problem>,

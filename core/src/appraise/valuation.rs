@@ -15,7 +15,8 @@ use super::comparison::{Comparison, GridRow};
 use super::repairs::{Reckoned, Repair};
 
 /// The worth, from the market to the car as it stands.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Worth {
     /// As it stands, 80 %.
     pub stands: Range,

@@ -1,5 +1,7 @@
 //! What to be wary of in a grid: each warning is a figure past a stated threshold, with the sentence that says so.
 
+use serde::Serialize;
+
 use core::fmt;
 
 use super::fit::{Assumptions, Comparable, Fit};
@@ -35,7 +37,8 @@ pub const PRD: (f64, f64) = (0.98, 1.03);
 pub const PRB: (f64, f64) = (-0.05, 0.05);
 
 /// On which side of the subject every sale lies.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Side {
     /// Every sale has less of it.
     Below,
@@ -44,7 +47,8 @@ pub enum Side {
 }
 
 /// A reason for care. Sales are counted from 0 here and from 1 in the sentence.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Warning {
     /// One or two sales.
     PriorDriven,

@@ -73,7 +73,8 @@ impl Comparable {
 }
 
 /// Why there is no fit. Places count from 0.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum FitError {
     /// There is nothing to fit.
     NoComparables,
@@ -132,7 +133,8 @@ impl fmt::Display for FitError {
 impl core::error::Error for FitError {}
 
 /// The result of the fit. Per-sale vectors are in the order of the comparables, rates in the order of the priors.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Fit {
     /// θ: log value of the subject.
     pub theta: f64,

@@ -3,11 +3,14 @@
 //! The identity is exact, not an explanation after the fact: the first of the normal equations that the fit solves
 //! says that the log of the centre is the weighted mean of the logs of the adjusted prices.
 
+use serde::Serialize;
+
 use super::fit::{Comparable, Fit};
 use crate::statistics::sums;
 
 /// One adjustment of one sale.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Adjustment {
     /// Comparable less subject, in the column's unit.
     pub difference: f64,
@@ -18,7 +21,8 @@ pub struct Adjustment {
 }
 
 /// One sale in the grid: price + adjustments = adjusted.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Line {
     /// The price as paid.
     pub price: f64,

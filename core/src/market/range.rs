@@ -1,7 +1,10 @@
 //! A range of values with the share of cases that it is meant to hold.
 
+use serde::Serialize;
+
 /// Low, middle and high, in the unit of the prices that it came from.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Range {
     /// The lower end.
     pub low: f64,

@@ -3,6 +3,8 @@
 //! Measures as the assessors' profession defines them: International Association of Assessing Officers, *Standard on
 //! Ratio Studies* (2013).
 
+use serde::Serialize;
+
 use super::fit::{Assumptions, Comparable, FitError, fit};
 use super::rates::RatePrior;
 use crate::statistics::{median, sums};
@@ -57,7 +59,8 @@ pub struct Valued {
 }
 
 /// The measures of a ratio study; R = A / S.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct RatioStudy {
     /// R of each sale, in order.
     pub ratios: Vec<f64>,

@@ -1,5 +1,7 @@
 //! From what was given to results, verdicts, notes and problems: the way in for every rule.
 
+use serde::Serialize;
+
 use crate::sheet::{Limit, ReadingSpec, Tag};
 use crate::units::{Date, NumberStyle, Quantity, Unit};
 
@@ -26,7 +28,8 @@ pub struct Circumstances {
 }
 
 /// One derived value.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct ResultLine {
     /// The result's name, as limits use it.
     pub name: &'static str,
@@ -57,7 +60,8 @@ impl ResultLine {
 }
 
 /// How a value lies to its limits.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Below the least that is right.
     Below,
@@ -88,7 +92,8 @@ impl Verdict {
 }
 
 /// A result held against one limit of the sheet.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Judged {
     /// Name of the result.
     pub result: &'static str,
@@ -103,7 +108,8 @@ pub struct Judged {
 }
 
 /// Something wrong with one field, and how to mend it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct InputProblem {
     /// Name of the input.
     pub input: &'static str,
@@ -112,7 +118,8 @@ pub struct InputProblem {
 }
 
 /// What a reading comes to.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct Outcome {
     /// What was derived, in the order of [`Rule::results`]; always finite.
     pub results: Vec<ResultLine>,

@@ -3,6 +3,8 @@
 
 use core::fmt;
 
+use serde::{Serialize, Serializer};
+
 use super::{Entry, Worksheet};
 use crate::sheet::TypeSheet;
 use crate::units::{Date, Length, Money, Unit};
@@ -88,6 +90,13 @@ pub struct Problem {
     pub place: String,
     /// What.
     pub kind: Kind,
+}
+
+/// Its place and its sentence.
+impl Serialize for Problem {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_map([("place", self.place.clone()), ("problem", self.kind.to_string())])
+    }
 }
 
 impl fmt::Display for Problem {

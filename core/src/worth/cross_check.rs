@@ -1,5 +1,7 @@
 //! The cross-check of the two doors: what the confirmed faults deduct, against what the points given back were worth.
 
+use serde::Serialize;
+
 use core::fmt;
 
 /// Lowest ratio of deductions to score drop that needs no second look. Judgement.
@@ -8,7 +10,8 @@ pub const RATIO_FROM: f64 = 0.5;
 pub const RATIO_TO: f64 = 2.0;
 
 /// How the confirmed deductions stand to the score that was given back for them.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum CrossCheck {
     /// No fault is confirmed and no points are given back.
     NothingToCompare,

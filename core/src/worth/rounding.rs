@@ -4,6 +4,8 @@
 //! width. Figures finer than that would claim a knowledge that the range denies; at that step, rounding moves no end by more
 //! than a fortieth of the width.
 
+use serde::Serialize;
+
 use crate::market::range::Range;
 use crate::units::Money;
 
@@ -11,7 +13,8 @@ use crate::units::Money;
 const STEPS_IN_WIDTH: i64 = 20;
 
 /// A range in money, each end a multiple of the step.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub struct RoundedRange {
     /// The lower end.
     pub low: Money,
