@@ -15,3 +15,5 @@ pub mod imputed;
 pub mod range;
 pub mod rates;
 pub mod ratio_study;
+mod rounds;
+mod warning;

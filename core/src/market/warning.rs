@@ -1,0 +1,175 @@
+//! The warnings of a grid, each with the sentence that says it.
+
+use serde::Serialize;
+
+use core::fmt;
+
+use super::diagnostics::{COD_TO, PRD};
+use super::rates::Column;
+
+/// On which side of the subject every sale lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Side {
+    /// Every sale has less of it.
+    Below,
+    /// Every sale has more of it.
+    Above,
+}
+
+/// A reason for care. Sales are counted from 0 here and from 1 in the sentence.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Warning {
+    /// One or two sales.
+    PriorDriven,
+    /// Three or four sales.
+    MostlyAssumed,
+    /// The spread found passes the one assumed.
+    SalesDisagree {
+        /// Found, on the log price.
+        spread: f64,
+        /// Assumed, on the log price.
+        assumed: f64,
+    },
+    /// All sales lie on one side of the subject in a main feature.
+    NotBracketed {
+        /// Which feature.
+        column: Column,
+        /// Which side.
+        side: Side,
+    },
+    /// A sale needed much adjusting, signs ignored.
+    GrossAdjustment {
+        /// Which sale.
+        sale: usize,
+        /// Share of its price.
+        share: f64,
+    },
+    /// A sale moved far by its adjustments.
+    NetAdjustment {
+        /// Which sale.
+        sale: usize,
+        /// Share of its price, with sign.
+        share: f64,
+    },
+    /// One sale carries more than all others together.
+    OneSaleDominates {
+        /// Which sale.
+        sale: usize,
+        /// Its share in the centre.
+        share: f64,
+    },
+    /// A sale lies far from the rest and counts for less.
+    FarFromTheRest {
+        /// Which sale.
+        sale: usize,
+        /// Its λ.
+        trust: f64,
+    },
+    /// The method values these sales too high or too low.
+    Level {
+        /// Median ratio.
+        median: f64,
+    },
+    /// The method misses single sales widely.
+    Dispersion {
+        /// Coefficient of dispersion, per cent.
+        cod: f64,
+    },
+    /// Dear and cheap sales are not valued alike, by the price-related differential.
+    Differential {
+        /// The differential.
+        prd: f64,
+    },
+    /// The ratio drifts with the value.
+    Bias {
+        /// Change when the value doubles.
+        prb: f64,
+    },
+    /// The rounds of the fit met their cap.
+    NotSettled,
+}
+
+impl fmt::Display for Warning {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let per_cent = |share: f64| libm::round(100.0 * share);
+        match *self {
+            Self::PriorDriven => {
+                write!(f, "prior-driven: the width comes from the assumed spread, not from your sales; add sales")
+            }
+            Self::MostlyAssumed => write!(f, "mostly assumed spread: three or four sales say little of it; add sales"),
+            Self::SalesDisagree { spread, assumed } => write!(
+                f,
+                "these sales disagree more than assumed ({} % against {} %); consider the wide preset",
+                per_cent(spread),
+                per_cent(assumed)
+            ),
+            Self::NotBracketed { column, side } => {
+                let (feature, wanted) = match (column, side) {
+                    (Column::ThousandMiles, Side::Below) => ("fewer miles", "with more"),
+                    (Column::ThousandMiles, Side::Above) => ("more miles", "with fewer"),
+                    (Column::Score, Side::Below) => ("a lower score", "in better condition"),
+                    (Column::Score, Side::Above) => ("a higher score", "in worse condition"),
+                    (_, Side::Below) => ("less of a feature", "with more of it"),
+                    (_, Side::Above) => ("more of a feature", "with less of it"),
+                };
+                write!(f, "every sale has {feature} than this car; look for one {wanted}")
+            }
+            Self::GrossAdjustment { sale, share } => write!(
+                f,
+                "sale {} needs adjustments of {} % of its price in all; a nearer car would say more",
+                sale + 1,
+                per_cent(share)
+            ),
+            Self::NetAdjustment { sale, share } => {
+                let way = if share < 0.0 { "down" } else { "up" };
+                write!(
+                    f,
+                    "sale {} is adjusted {way} by {} % of its price; a nearer car would say more",
+                    sale + 1,
+                    per_cent(libm::fabs(share))
+                )
+            }
+            Self::OneSaleDominates { sale, share } => {
+                write!(f, "sale {} carries {} % of the worth; check it twice or add sales", sale + 1, per_cent(share))
+            }
+            Self::FarFromTheRest { sale, .. } => write!(
+                f,
+                "sale {} lies far from the rest and counts for less; check its price, kind and condition",
+                sale + 1
+            ),
+            Self::Level { median } => write!(
+                f,
+                "tried on your own sales the method comes out at {} % of their prices (90 to 110 is usual); check the rates",
+                per_cent(median)
+            ),
+            Self::Dispersion { cod } => write!(
+                f,
+                "tried on your own sales the method misses by {} % on average (assessors of houses accept {COD_TO}); \
+                 the sales or their scores are uneven",
+                libm::round(cod)
+            ),
+            Self::Differential { prd } => {
+                let (valued, bound) = if prd > PRD.1 { ("low", PRD.1) } else { ("high", PRD.0) };
+                write!(
+                    f,
+                    "tried on your own sales the method values dear cars too {valued} (differential {prd:.2}, bound {bound}); \
+                     go by sales near this car's price"
+                )
+            }
+            Self::Bias { prb } => {
+                let way = if prb < 0.0 { "falls" } else { "rises" };
+                write!(
+                    f,
+                    "tried on your own sales the valuation {way} by {} % each time the price doubles; go by sales \
+                     near this car's price",
+                    per_cent(libm::fabs(prb))
+                )
+            }
+            Self::NotSettled => {
+                write!(f, "the weighing did not settle; look for two sales that cannot both be right")
+            }
+        }
+    }
+}
