@@ -3,9 +3,7 @@
 //! A sign's contribution is the change of the fault's log-odds if that sign were taken as not looked for and
 //! all else stayed. Contributions need not add up: two signs that each prove a fault contribute little singly.
 
-use std::collections::BTreeMap;
-
-use super::component::{Weight, with_free_faults};
+use super::component::{SeenSign, Weight, with_free_faults};
 use super::exact::{Inference, Place, work};
 use super::network::{either, held};
 
@@ -88,27 +86,24 @@ pub fn why(inference: &Inference<'_>, most: usize) -> Vec<Vec<Raised>> {
 /// The faults of a component with their probabilities without one of its signs.
 fn without_sign(inference: &Inference<'_>, part: usize, sign: usize) -> Vec<(usize, f64)> {
     let Some(solved) = inference.parts.get(part) else { return Vec::new() };
-    let mut weights: Vec<Option<Weight>> = vec![None; inference.places.len()];
-    let mut without: BTreeMap<usize, f64> = BTreeMap::new();
-    for (&fault, weight) in solved.part.faults.iter().zip(&solved.part.weights) {
-        // For those that the sign alone held; the others follow.
-        without.insert(fault, weight.present);
-        if let Some(slot) = weights.get_mut(fault) {
-            *slot = Some(*weight);
-        }
-    }
-    let mut signs = solved.part.signs_in_network();
-    signs.retain(|other| other.sign != sign);
+    let weights: Vec<Option<Weight>> = solved.part.weights.iter().copied().map(Some).collect();
+    let signs: Vec<SeenSign> = solved.part.signs.iter().filter(|other| other.sign != sign).cloned().collect();
     let (worked, left_out) = work(&weights, &signs);
     if !left_out.is_empty() {
         // Another order of elimination can be worse although a sign is gone. Then there is nothing exact to say.
         return Vec::new();
     }
+    // Right for those that this sign alone held; the others follow.
+    let mut without: Vec<f64> = solved.part.weights.iter().map(|weight| weight.present).collect();
     for (part, engine) in worked {
         let sweep = engine.sweep(&part.weights);
-        without.extend(part.faults.iter().copied().zip(sweep.present.iter().map(|present| present / sweep.total)));
+        for (&place, present) in part.faults.iter().zip(&sweep.present) {
+            if let Some(slot) = without.get_mut(place) {
+                *slot = present / sweep.total;
+            }
+        }
     }
-    without.into_iter().collect()
+    solved.part.faults.iter().copied().zip(without).collect()
 }
 
 fn log_odds(probability: f64) -> f64 {
