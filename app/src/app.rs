@@ -7,8 +7,18 @@ use crate::ids;
 use crate::part::bars::{Foot, Head, StoreTrouble};
 use crate::route::Screen;
 use crate::screen::car::CarScreen;
+use crate::screen::checks::ChecksScreen;
+use crate::screen::compare::CompareScreen;
+use crate::screen::departures::DeparturesScreen;
+use crate::screen::hand_over::HandOverScreen;
+use crate::screen::lamps::LampsScreen;
+use crate::screen::ledger::LedgerScreen;
+use crate::screen::plan::PlanScreen;
+use crate::screen::sales::SalesScreen;
 use crate::screen::settings::SettingsScreen;
+use crate::screen::sheets::SheetsScreen;
 use crate::screen::shelf::ShelfScreen;
+use crate::screen::worth::WorthScreen;
 use crate::store::Desk;
 use crate::words::t;
 
@@ -40,9 +50,19 @@ pub fn App() -> impl IntoView {
             <Update />
             <StoreTrouble />
             {move || match screen.get() {
+                Screen::Shelf => view! { <ShelfScreen /> }.into_any(),
                 Screen::Car => view! { <CarScreen /> }.into_any(),
+                Screen::Checks(stage) => view! { <ChecksScreen stage /> }.into_any(),
+                Screen::Plan => view! { <PlanScreen /> }.into_any(),
+                Screen::Lamps => view! { <LampsScreen /> }.into_any(),
+                Screen::Departures => view! { <DeparturesScreen /> }.into_any(),
+                Screen::Sales => view! { <SalesScreen /> }.into_any(),
+                Screen::Worth => view! { <WorthScreen /> }.into_any(),
+                Screen::HandOver => view! { <HandOverScreen /> }.into_any(),
+                Screen::Compare => view! { <CompareScreen /> }.into_any(),
+                Screen::Ledger => view! { <LedgerScreen /> }.into_any(),
+                Screen::Sheets(open) => view! { <SheetsScreen open /> }.into_any(),
                 Screen::Settings => view! { <SettingsScreen /> }.into_any(),
-                _ => view! { <ShelfScreen /> }.into_any(),
             }}
         </main>
         <Foot screen />

@@ -1,5 +1,15 @@
-//! One file a screen. What two screens share is in `part`.
+//! One file a screen, or a folder where it has parts of its own. What two screens share is in `part`.
 
 pub mod car;
+pub mod checks;
+pub mod compare;
+pub mod departures;
+pub mod hand_over;
+pub mod lamps;
+pub mod ledger;
+pub mod plan;
+pub mod sales;
 pub mod settings;
+pub mod sheets;
 pub mod shelf;
+pub mod worth;
