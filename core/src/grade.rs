@@ -1,9 +1,11 @@
 //! Grades: what was found at a check, as none to four tally strokes and a word.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::restore::words;
 
 /// How far from right a thing is. Unsafe is a mark apart, not a grade.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Grade {
@@ -18,6 +20,8 @@ pub enum Grade {
     /// Four strokes.
     Failed,
 }
+
+words! { Grade { Right, Slight, Moderate, Serious, Failed } }
 
 impl Grade {
     /// Every grade, best first.

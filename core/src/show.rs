@@ -3,13 +3,14 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::figure::Amount;
+use crate::restore::record;
 use crate::units::{Currency, Date, Money, NumberStyle, Quantity, Unit, number};
 
 /// A person's way of writing numbers and units. Money is in the worksheet's currency.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Show {
     /// Whether the decimal sign is a comma.
@@ -20,6 +21,8 @@ pub struct Show {
     #[serde(skip)]
     pub currency: Currency,
 }
+
+record! { Show { decimal_comma, units } without { currency } }
 
 impl Show {
     /// The number style.

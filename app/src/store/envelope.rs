@@ -1,9 +1,8 @@
 //! What a stored text looks like from outside: what is in it, of which format, which revision, and when it was
 //! stored.
 
-use kerbworth_core::restore::{self, RestoreError, Unread};
-use serde::de::DeserializeOwned;
-use serde::{Deserialize, Serialize};
+use kerbworth_core::restore::{self, Restore, RestoreError, Unread, record};
+use serde::Serialize;
 use serde_json::Value;
 
 /// The version of the envelope itself.
@@ -36,14 +35,15 @@ pub struct Opened<T> {
 }
 
 /// An envelope as it is found; what is missing is zero or nothing.
-#[derive(Debug, Default, Deserialize)]
-#[serde(default)]
+#[derive(Debug, Default)]
 struct Found {
     kerbworth: String,
     envelope: u64,
     revision: u64,
     body: Value,
 }
+
+record! { Found { kerbworth, envelope, revision, body } }
 
 /// A value with its envelope.
 pub fn seal<'a, T>(what: &'a str, revision: u64, stored: String, body: &'a T) -> Sealed<'a, T> {
@@ -54,7 +54,13 @@ pub fn seal<'a, T>(what: &'a str, revision: u64, stored: String, body: &'a T) ->
 ///
 /// # Errors
 /// What core says of a text that cannot be read; [`RestoreError::NotOurs`] if it holds something else.
-pub fn open<T: DeserializeOwned>(what: &str, known: u32, text: &str) -> Result<Opened<T>, RestoreError> {
+pub fn open<T: Restore>(what: &str, known: u32, text: &str) -> Result<Opened<T>, RestoreError> {
+    let found = unseal(what, known, text)?;
+    let (body, unread) = restore::restore_value(&found.body, known)?;
+    Ok(Opened { body, unread, revision: found.revision })
+}
+
+fn unseal(what: &str, known: u32, text: &str) -> Result<Found, RestoreError> {
     let (found, _) = restore::restore::<Found>(text, u32::MAX)?;
     if found.kerbworth != what {
         return Err(RestoreError::NotOurs);
@@ -62,8 +68,7 @@ pub fn open<T: DeserializeOwned>(what: &str, known: u32, text: &str) -> Result<O
     if found.envelope > VERSION {
         return Err(RestoreError::Newer { found: found.envelope, known });
     }
-    let (body, unread) = restore::restore_value(found.body, known)?;
-    Ok(Opened { body, unread, revision: found.revision })
+    Ok(found)
 }
 
 #[cfg(test)]

@@ -1,9 +1,8 @@
 //! Keeping things in the browser: under which key, and what happens if it cannot be done.
 
-use kerbworth_core::restore::RestoreError;
+use kerbworth_core::restore::{Restore, RestoreError};
 use leptos::prelude::*;
 use serde::Serialize;
-use serde::de::DeserializeOwned;
 
 use super::envelope::{self, Opened};
 use crate::browser::clock;
@@ -99,7 +98,7 @@ impl Keeper {
 
     /// Takes a value out. What cannot be opened is reported, set aside under a key of its own before anything
     /// can be stored over it, and stays there.
-    pub fn get<T: DeserializeOwned>(&self, key: &Key, known: u32) -> Option<Opened<T>> {
+    pub fn get<T: Restore>(&self, key: &Key, known: u32) -> Option<Opened<T>> {
         let local = self.local?;
         let text = local.text(&key.text())?;
         match envelope::open(key.what(), known, &text) {

@@ -1,11 +1,12 @@
 //! How the person wants things shown, for all worksheets.
 
+use kerbworth_core::restore::{record, words};
 use kerbworth_core::show::Show;
 use kerbworth_core::units::Currency;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// The look.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Theme {
     /// As the device is set.
@@ -18,6 +19,8 @@ pub enum Theme {
     /// For full sun: black on white, heavier lines.
     Sun,
 }
+
+words! { Theme { Device, Light, Dark, Sun } }
 
 impl Theme {
     /// Every look.
@@ -45,7 +48,7 @@ impl Theme {
 }
 
 /// Preferences of the person on this device.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Preferences {
     /// The look.
@@ -55,6 +58,8 @@ pub struct Preferences {
     /// Currency of new worksheets.
     pub currency: Currency,
 }
+
+record! { Preferences { theme, show, currency } }
 
 /// Format of the stored preferences.
 pub const FORMAT: u32 = 1;

@@ -1,9 +1,10 @@
 //! The worksheets that there are.
 
+use kerbworth_core::restore::record;
 use kerbworth_core::units::Date;
 use kerbworth_core::worksheet::{self, Worksheet};
 use leptos::prelude::*;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::Keeper;
 use super::envelope::Opened;
@@ -13,7 +14,7 @@ use super::keep::Key;
 const FORMAT: u32 = 1;
 
 /// What the shelf shows of a worksheet without opening it.
-#[derive(Debug, Clone, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Default, Serialize)]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Card {
     /// The worksheet's id.
@@ -30,6 +31,8 @@ pub struct Card {
     pub deleted: bool,
 }
 
+record! { Card { id, title, place, date, deleted } }
+
 impl Card {
     /// The card of a worksheet.
     pub fn of(worksheet: &Worksheet) -> Self {
@@ -44,12 +47,14 @@ impl Card {
 }
 
 /// The stored list.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[serde(rename_all = "kebab-case", default)]
 struct Stored {
     cards: Vec<Card>,
     open: String,
 }
+
+record! { Stored { cards, open } }
 
 /// The worksheets that there are, newest first, and which was open last.
 #[derive(Clone, Copy)]

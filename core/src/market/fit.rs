@@ -15,7 +15,7 @@
 
 use core::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::range::Range;
 use super::rates::{RatePrior, Spread};
@@ -23,7 +23,7 @@ use super::rounds::Rounds;
 use crate::statistics::student;
 
 /// The constants of the fit. The defaults were chosen on open data, except the spread, which is a judgement.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Assumptions {

@@ -1,13 +1,14 @@
 //! From sales and car to differences; what is not known is filled in and the doubt about it is counted.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::fit::Comparable;
 use super::rates::{CarRates, Column, RatePrior};
+use crate::restore::words;
 use crate::statistics::median;
 
 /// How a price came about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum PriceKind {
@@ -22,7 +23,7 @@ pub enum PriceKind {
 }
 
 /// How a score is known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum ScoreSource {
@@ -34,6 +35,8 @@ pub enum ScoreSource {
     #[default]
     Guess,
 }
+
+words! { ScoreSource { Inspected, Photographs, Guess } }
 
 impl ScoreSource {
     /// Every way, surest first.

@@ -4,10 +4,12 @@
 //! the sales move it only as far as they are strong enough to. Every default is a judgement that the user may
 //! overwrite, and each carries the sentence that says what it rests on.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::restore::words;
 
 /// A belief about a rate before the sales are seen: normal, on the log of the price per unit of difference.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RatePrior {
     /// Change of the log price for one unit more: 0.01 is about one per cent.
@@ -25,7 +27,7 @@ impl RatePrior {
 }
 
 /// A column of the car grid: a way in which a sold car, or its sale, differs from the car on the worksheet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Column {
@@ -42,6 +44,8 @@ pub enum Column {
     /// 1 for an auction sale, premium included.
     Auction,
 }
+
+words! { Column { ThousandMiles, Score, Month, Asking, Dealer, Auction } }
 
 impl Column {
     /// Every column, in the order in which the grid applies them.
@@ -119,7 +123,7 @@ impl Column {
 }
 
 /// The rates of the car grid, one a column.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct CarRates {
@@ -172,7 +176,7 @@ impl Default for CarRates {
 }
 
 /// How much like cars of the type sell apart, as far as is known before these sales are seen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Spread {
@@ -184,6 +188,8 @@ pub enum Spread {
     /// Rare, or sold in very different states and places.
     Wide,
 }
+
+words! { Spread { Tight, Typical, Wide } }
 
 impl Spread {
     /// The preset as it is shown.

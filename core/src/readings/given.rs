@@ -2,14 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+use serde_json::Value;
 
+use crate::restore::{Restore, Trail, record};
 use crate::units::{NumberError, NumberStyle, Unit};
 
 use super::input::{InputSpec, Takes};
 
 /// What was given for one field. In JSON: a number, an array of numbers, a string, or `{"unread": "…"}`.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum Given {
@@ -21,10 +23,29 @@ pub enum Given {
     Text(String),
     /// What was typed where a number was wanted and none could be read: kept, so that nothing typed is lost.
     Unread(
-        #[serde(with = "unread_text")]
+        #[serde(serialize_with = "unread_text::serialize")]
         #[cfg_attr(feature = "schema", schemars(with = "unread_text::Unread"))]
         String,
     ),
+}
+
+impl Restore for Given {
+    fn blank() -> Self {
+        Self::Text(String::new())
+    }
+
+    fn restore(&mut self, json: &Value, trail: &mut Trail) -> bool {
+        let read = match json {
+            Value::Number(number) => number.as_f64().map(Self::Number),
+            Value::Array(list) => list.iter().map(Value::as_f64).collect::<Option<_>>().map(Self::Numbers),
+            Value::String(text) => Some(Self::Text(text.clone())),
+            Value::Object(object) if object.len() == 1 => {
+                object.get("unread").and_then(Value::as_str).map(|text| Self::Unread(text.to_owned()))
+            }
+            Value::Null | Value::Bool(_) | Value::Object(_) => None,
+        };
+        trail.put(self, read, json, "a number, a list of numbers, a text, or {\"unread\": a text}")
+    }
 }
 
 impl Given {
@@ -42,9 +63,9 @@ impl Given {
 mod unread_text {
     use std::borrow::Cow;
 
-    use serde::{Deserialize, Deserializer, Serialize, Serializer};
+    use serde::{Serialize, Serializer};
 
-    #[derive(Serialize, Deserialize)]
+    #[derive(Serialize)]
     #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
     #[serde(deny_unknown_fields)]
     pub struct Unread<'a> {
@@ -54,14 +75,10 @@ mod unread_text {
     pub fn serialize<S: Serializer>(text: &str, serializer: S) -> Result<S::Ok, S::Error> {
         Unread { unread: Cow::Borrowed(text) }.serialize(serializer)
     }
-
-    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {
-        Unread::deserialize(deserializer).map(|kept| kept.unread.into_owned())
-    }
 }
 
 /// A reading as a worksheet keeps it: what was given, by the input's name, and a note.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Reading {
@@ -71,6 +88,8 @@ pub struct Reading {
     #[serde(skip_serializing_if = "String::is_empty")]
     pub note: String,
 }
+
+record! { Reading { given, note } }
 
 impl Reading {
     /// The reading with one more field given.
@@ -140,7 +159,9 @@ fn unit_for(input: &InputSpec, unit: Unit) -> Unit {
 mod tests {
     use super::*;
     use crate::readings::Rule;
+    use crate::restore::exact;
     use proptest::prelude::*;
+    use serde_json::json;
 
     #[test]
     fn json_is_number_array_string_or_unread() {
@@ -149,12 +170,13 @@ mod tests {
             .with("b", Given::Numbers(vec![1.0, 2.0]))
             .with("c", Given::Text("165R15".to_owned()))
             .with("d", Given::Unread("12x".to_owned()));
-        let json = serde_json::to_string(&reading).unwrap();
-        assert_eq!(json, r#"{"given":{"a":1.5,"b":[1.0,2.0],"c":"165R15","d":{"unread":"12x"}}}"#);
-        assert_eq!(serde_json::from_str::<Reading>(&json).unwrap(), reading);
-        assert!(serde_json::from_str::<Given>(r#"{"unread":"1","more":2}"#).is_err());
-        assert!(serde_json::from_str::<Given>("null").is_err());
-        assert_eq!(serde_json::from_str::<Reading>("{}").unwrap(), Reading::default());
+        let json = serde_json::to_value(&reading).unwrap();
+        assert_eq!(json.to_string(), r#"{"given":{"a":1.5,"b":[1.0,2.0],"c":"165R15","d":{"unread":"12x"}}}"#);
+        assert_eq!(exact::<Reading>(&json), Some(reading));
+        assert_eq!(exact::<Given>(&json!({"unread": "1", "more": 2})), None);
+        assert_eq!(exact::<Given>(&json!([1, "2"])), None);
+        assert_eq!(exact::<Given>(&Value::Null), None);
+        assert_eq!(exact::<Reading>(&json!({})), Some(Reading::default()));
     }
 
     #[test]

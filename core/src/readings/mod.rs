@@ -34,7 +34,9 @@ pub mod vehicle_age;
 
 mod desk;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::restore::words;
 
 pub use derived::ResultSpec;
 pub use given::{Given, Reading, read_typed, show_given};
@@ -42,7 +44,7 @@ pub use input::{InputSpec, Takes};
 pub use outcome::{Circumstances, InputProblem, Judged, Outcome, ResultLine, Verdict, read};
 
 /// The rule that reads a reading: what is entered, what is derived.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs)] // the modules say each in full
@@ -70,6 +72,11 @@ pub enum Rule {
     OilPressure,
     Consumption,
 }
+
+words! { Rule {
+    Plain, EachWheel, TyreSize, TyreLoad, TyreAge, FreePlay, Camber, Toe, Stop, PedalReserve, BatteryRest, Charging,
+    Compression, LeakDown, PaintFilm, ChassisNumber, Counter, Idle, Speedometer, Gearing, OilPressure, Consumption,
+} }
 
 impl Rule {
     /// Every rule.

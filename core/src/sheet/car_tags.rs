@@ -1,9 +1,11 @@
 //! Tags: how a car is built, in so far as it switches checks and faults on and off.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::restore::words;
 
 /// One way of building a car. Tags come in groups of alternatives ([`Tag::group`]).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs)] // `name` says each in full
@@ -36,6 +38,13 @@ pub enum Tag {
     RackSteering,
     SteeringBox,
 }
+
+words! { Tag {
+    AirCooled, WaterCooled, Carburettor, Injection, ContactPoints, ElectronicIgnition, FrontEngine, MidEngine,
+    RearEngine, LiveAxle, IndependentRear, DrumBrakes, DiscBrakes, OpenBody, ClosedBody, SeparateFrame, UnitaryBody,
+    SixVolt, TwelveVolt, PositiveEarth, NegativeEarth, Dynamo, Alternator, ManualGearbox, AutomaticGearbox,
+    RackSteering, SteeringBox,
+} }
 
 /// Tags that answer the same question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

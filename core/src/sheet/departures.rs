@@ -1,9 +1,11 @@
 //! Departures from how the car was made, and which of them combine badly.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::restore::record;
 
 /// A way in which the car may differ from how it was made. Not a fault in itself.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Departure {
@@ -18,8 +20,10 @@ pub struct Departure {
     pub effect: String,
 }
 
+record! { Departure { id, name, tell } may { effect } }
+
 /// Departures that combine badly: a rule, as data.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Combination {
@@ -35,3 +39,5 @@ pub struct Combination {
     /// Where the rule comes from.
     pub source: String,
 }
+
+record! { Combination { id, all, effect, source } may { hold } }

@@ -1,9 +1,11 @@
 //! The truth table of lamps: ignition and switch positions against what should light.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::restore::record;
 
 /// A lamp or lit warning that can be watched.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Lamp {
@@ -13,8 +15,10 @@ pub struct Lamp {
     pub name: String,
 }
 
+record! { Lamp { id, name } may {} }
+
 /// One position of key and switches.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Situation {
@@ -31,8 +35,10 @@ pub struct Situation {
     pub either: Vec<String>,
 }
 
+record! { Situation { id, name, how, lit } may { either } }
+
 /// What a lamp did in a situation.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct LampState {
@@ -44,8 +50,10 @@ pub struct LampState {
     pub lit: bool,
 }
 
+record! { LampState { situation, lamp, lit } may {} }
+
 /// A pattern of lamps that is a sign. The first pattern that explains a difference takes it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct LampPattern {
@@ -55,8 +63,10 @@ pub struct LampPattern {
     pub seen: Vec<LampState>,
 }
 
+record! { LampPattern { sign, seen } may {} }
+
 /// The table with its patterns.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct LampTable {
@@ -75,3 +85,5 @@ pub struct LampTable {
     #[serde(skip_serializing_if = "String::is_empty")]
     pub stray: String,
 }
+
+record! { LampTable { check, lamps, situations, patterns, dark, stray } }

@@ -14,7 +14,8 @@ pub mod general;
 pub mod lamps;
 pub mod lint;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+use serde_json::Value;
 
 pub use car_tags::{Tag, TagGroup};
 pub use departures::{Combination, Departure};
@@ -22,13 +23,14 @@ pub use lamps::LampTable;
 
 use crate::grade::Grade;
 use crate::readings::Rule;
+use crate::restore::{Restore, Trail, record, words};
 use crate::units::{Currency, Money, Quantity};
 
 /// The sheet format this build writes. A sheet with a higher number was made by a newer build.
 pub const FORMAT: u32 = 1;
 
 /// Where one stands while looking, in walking order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Stage {
@@ -47,6 +49,8 @@ pub enum Stage {
     /// Parked again, with everything hot.
     AfterDrive,
 }
+
+words! { Stage { Papers, WalkRound, Underneath, Cabin, StartUp, RoadTest, AfterDrive } }
 
 impl Stage {
     /// Every stage in walking order.
@@ -69,7 +73,7 @@ impl Stage {
 }
 
 /// What part of the car a check, fault or job belongs to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs)] // the names are the brief's own and say it all
@@ -86,6 +90,11 @@ pub enum System {
     Cabin,
     PapersAndIdentity,
 }
+
+words! { System {
+    Structure, BodyAndPaint, Engine, FuelAndExhaust, Driveline, Brakes, SteeringAndSuspension, WheelsAndTyres,
+    Electrics, Cabin, PapersAndIdentity,
+} }
 
 impl System {
     /// Every system, in the order in which they are listed.
@@ -123,7 +132,7 @@ impl System {
 }
 
 /// What a check needs beside eyes and hands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs)] // plain tools, named as the trade names them
@@ -147,6 +156,11 @@ pub enum Need {
     Ramp,
     ClearRoad,
 }
+
+words! { Need {
+    Helper, Torch, Mirror, Magnet, PaintGauge, Level, Rule, PressureGauge, TreadGauge, Voltmeter, CompressionGauge,
+    LeakDownTester, AngleGauge, Stopwatch, Jack, Stands, Ramp, ClearRoad,
+} }
 
 impl Need {
     /// The need as it is shown.
@@ -176,7 +190,7 @@ impl Need {
 }
 
 /// A danger that a check brings with it; each has one standing sentence, shown wherever the check is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs)] // `sentence` says each in full
@@ -194,6 +208,11 @@ pub enum Caution {
     BrakeFluid,
     ExhaustGas,
 }
+
+words! { Caution {
+    LevelGround, NeverUnderJack, HotParts, MovingParts, HighVoltage, FuelVapour, BatteryGas, OldDust,
+    PassengerWrites, ClearRoad, BrakeFluid, ExhaustGas,
+} }
 
 impl Caution {
     /// The sentence to show.
@@ -217,7 +236,7 @@ impl Caution {
 }
 
 /// One thing to look at or do.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Check {
@@ -255,8 +274,14 @@ pub struct Check {
     pub source: String,
 }
 
+record! { Check {
+    id, stage, system, name, how, right, minutes, weight, signs, source,
+} may {
+    needs, cautions, when, before_driving,
+} }
+
 /// Something that may be noticed at a check.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Sign {
@@ -273,8 +298,10 @@ pub struct Sign {
     pub is_unsafe: bool,
 }
 
+record! { Sign { id, name, leak, grade } may { is_unsafe as "unsafe" } }
+
 /// Whether a car with a fault may be driven.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Driving {
@@ -286,8 +313,10 @@ pub enum Driving {
     No,
 }
 
+words! { Driving { Yes, Care, No } }
+
 /// A cause that can stand behind signs. "Normal for the type" is a cause too, and costs nothing.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Fault {
@@ -322,8 +351,10 @@ pub struct Fault {
     pub source: String,
 }
 
+record! { Fault { id, system, name, prior, tell, drive, links, source } may { normal, visible, jobs, when } }
+
 /// A fault shows a sign with this probability.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Link {
@@ -333,8 +364,10 @@ pub struct Link {
     pub strength: f64,
 }
 
+record! { Link { sign, strength } may {} }
+
 /// Low, likely and high: three figures in rising order.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Spread<T>(
     /// Low.
@@ -345,8 +378,18 @@ pub struct Spread<T>(
     pub T,
 );
 
+impl<T: Restore> Restore for Spread<T> {
+    fn blank() -> Self {
+        Self(T::blank(), T::blank(), T::blank())
+    }
+
+    fn restore(&mut self, json: &Value, trail: &mut Trail) -> bool {
+        trail.three(json, [&mut self.0, &mut self.1, &mut self.2])
+    }
+}
+
 /// How much of a job's cost the market takes off the price.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum MarketShare {
@@ -357,6 +400,8 @@ pub enum MarketShare {
     /// Trim and finish: half.
     Trim,
 }
+
+words! { MarketShare { Safety, Mechanical, Trim } }
 
 impl MarketShare {
     /// The share as a number; method, section 4 (judgement).
@@ -371,7 +416,7 @@ impl MarketShare {
 }
 
 /// A repair. Costs are estimates from memory that the user may overwrite.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Job {
@@ -392,8 +437,10 @@ pub struct Job {
     pub market: MarketShare,
 }
 
+record! { Job { id, system, name, hours, parts, market } may { access } }
+
 /// A strip-down that several jobs share.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Access {
@@ -405,8 +452,10 @@ pub struct Access {
     pub hours: Spread<f64>,
 }
 
+record! { Access { id, name, hours } may {} }
+
 /// Something to measure at a check, with the limits of the type.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct ReadingSpec {
@@ -431,8 +480,10 @@ pub struct ReadingSpec {
     pub source: String,
 }
 
+record! { ReadingSpec { id, check, name, rule, source } may { quantity, limits, when } }
+
 /// A limit on one of the results of a rule, in SI units.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub struct Limit {
@@ -452,8 +503,10 @@ pub struct Limit {
     pub above: Option<String>,
 }
 
+record! { Limit { of } may { low, high, below, above } }
+
 /// Knowledge of one kind of car. See the module's page.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct TypeSheet {
@@ -496,6 +549,11 @@ pub struct TypeSheet {
     /// Departures that combine badly.
     pub combinations: Vec<Combination>,
 }
+
+record! { TypeSheet {
+    format, id, name, author, extends, without, currency, labour_rate, tags, checks, faults, jobs, access, readings,
+    lamps, departures, combinations,
+} }
 
 impl Default for TypeSheet {
     fn default() -> Self {

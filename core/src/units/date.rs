@@ -2,7 +2,10 @@
 
 use core::fmt;
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+use serde::{Serialize, Serializer};
+use serde_json::Value;
+
+use crate::restore::{Restore, Trail};
 
 /// A day of the Gregorian calendar, years 1 to 9999; every value is a real day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -98,10 +101,14 @@ impl Serialize for Date {
     }
 }
 
-impl<'de> Deserialize<'de> for Date {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        Self::parse(&text).ok_or_else(|| de::Error::custom("a date is year-month-day, such as 2026-10-04"))
+impl Restore for Date {
+    fn blank() -> Self {
+        Self { year: 1, month: 1, day: 1 }
+    }
+
+    fn restore(&mut self, json: &Value, trail: &mut Trail) -> bool {
+        let read = json.as_str().and_then(Self::parse);
+        trail.put(self, read, json, "a date as year-month-day, such as 2026-10-04")
     }
 }
 

@@ -4,18 +4,22 @@ use core::fmt;
 use core::iter::Sum;
 use core::ops::{Add, Neg, Sub};
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+use serde::{Serialize, Serializer};
+use serde_json::Value;
 
 use super::number::{self, NumberError, NumberStyle};
+use crate::restore::{Restore, Trail, around};
 
 /// An amount in minor units (pence, cents) of a currency that its owner names.
 ///
 /// Sums saturate: no input reaches the ends of the range ([`Money::MOST`]), and a clamp shows where a wrap
 /// would lie.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(transparent)]
 pub struct Money(pub i64);
+
+around!(Money);
 
 impl Money {
     /// Nothing.
@@ -183,10 +187,14 @@ impl Serialize for Currency {
     }
 }
 
-impl<'de> Deserialize<'de> for Currency {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        Self::parse(&text).ok_or_else(|| de::Error::custom("a currency is a code of three letters, such as GBP"))
+impl Restore for Currency {
+    fn blank() -> Self {
+        Self::default()
+    }
+
+    fn restore(&mut self, json: &Value, trail: &mut Trail) -> bool {
+        let read = json.as_str().and_then(Self::parse);
+        trail.put(self, read, json, "a currency as a code of three letters, such as GBP")
     }
 }
 

@@ -2,15 +2,16 @@
 
 use core::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::number::{self, NumberError, NumberStyle};
+use crate::restore::{around, words};
 
 /// Defines a quantity: a number of one SI unit.
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident) => {
         $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default, Serialize, Deserialize)]
+        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default, Serialize)]
         #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         #[serde(transparent)]
         pub struct $name(pub f64);
@@ -35,6 +36,7 @@ quantity!(
     /// A length, in metres.
     Length
 );
+around!(Length);
 quantity!(
     /// An angle, in radians.
     Angle
@@ -82,7 +84,7 @@ impl Acceleration {
 }
 
 /// What is measured. Each has one SI unit in which it is stored and several in which it is shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Quantity {
@@ -120,8 +122,13 @@ pub enum Quantity {
     Count,
 }
 
+words! { Quantity {
+    Length, Film, Distance, Angle, Pressure, Voltage, Temperature, Speed, Acceleration, Rotation, Duration, Age,
+    Mass, Volume, Ratio, Count,
+} }
+
 /// A unit in which a quantity is entered and shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs)] // `symbol` and `quantity` say each in full
@@ -161,6 +168,13 @@ pub enum Unit {
     Times,
     Each,
 }
+
+words! { Unit {
+    Millimetre, Inch, Metre, Foot, Micrometre, Mil, Kilometre, Mile, Degree, Radian, Psi, Bar, Kilopascal, Volt,
+    Celsius, Fahrenheit, Kelvin, KilometrePerHour, MilePerHour, MetrePerSecond, MetrePerSecondSquared,
+    RevolutionPerMinute, Hertz, Second, Minute, Year, Kilogram, Pound, Litre, ImperialGallon, UsGallon, Percent,
+    Times, Each,
+} }
 
 /// A unit's quantity, symbol, decimals shown, and size: SI = amount × factor + offset.
 struct Facts {

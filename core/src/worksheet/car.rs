@@ -1,13 +1,14 @@
 //! The car's identity and the occasion on which it is looked at.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::Entry;
+use crate::restore::{record, words};
 use crate::sheet::Tag;
 use crate::units::{Date, Length, Money};
 
 /// Identity of one car, as far as it is known.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Car {
@@ -44,8 +45,12 @@ pub struct Car {
     pub note: String,
 }
 
+record! { Car {
+    maker, model, year, registration, chassis_number, engine_number, colour, mileage, asked, tags, note,
+} }
+
 /// Why the car is looked at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Purpose {
@@ -57,6 +62,8 @@ pub enum Purpose {
     /// To give an opinion to somebody else.
     Appraising,
 }
+
+words! { Purpose { Buying, Selling, Appraising } }
 
 impl Purpose {
     /// Every purpose.
@@ -74,7 +81,7 @@ impl Purpose {
 }
 
 /// The occasion.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Visit {
@@ -96,3 +103,5 @@ pub struct Visit {
     #[serde(skip_serializing_if = "Entry::is_empty")]
     pub minutes: Entry<f64>,
 }
+
+record! { Visit { purpose, date, place, by, on_behalf_of, minutes } }

@@ -1,12 +1,12 @@
 //! The one way in which a worksheet changes.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::{Car, Finding, JobChoice, LogEntry, Receipt, Ruling, Sale, Settings, Visit, Worksheet};
 use crate::readings::Reading;
 
 /// A change: one part of the worksheet becomes something else. Applying it gives the change that undoes it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Edit {
     /// The car becomes this.

@@ -1,10 +1,9 @@
 //! One field's content: nothing, a value, or a text that could not be read as one.
 
-use serde::de::DeserializeOwned;
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde::{Serialize, Serializer};
 use serde_json::Value;
 
-use crate::restore;
+use crate::restore::{self, Restore, Trail};
 
 /// What a person put in a field. The unread text is data like any other: it is stored, shown again and waits
 /// to be mended.
@@ -84,19 +83,37 @@ impl<T: Serialize> Serialize for Entry<T> {
     }
 }
 
-/// Never fails on well-formed JSON: what is not a value of the kind is kept as its text.
-impl<'de, T: DeserializeOwned> Deserialize<'de> for Entry<T> {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let json = Value::deserialize(deserializer)?;
-        if json.is_null() {
-            return Ok(Self::Empty);
-        }
-        if let Some(text) = json.get("unread").and_then(Value::as_str) {
-            return Ok(Self::Unread(text.to_owned()));
-        }
-        let text = json.as_str().map_or_else(|| json.to_string(), ToOwned::to_owned);
-        Ok(restore::exact(&json).map_or(Self::Unread(text), Self::Read))
+/// Never fails: what is not a value of the kind is kept as its text.
+impl<T: Restore> Restore for Entry<T> {
+    fn blank() -> Self {
+        Self::Empty
     }
+
+    fn restore(&mut self, json: &Value, _: &mut Trail) -> bool {
+        *self = match kept(json) {
+            None => Self::Empty,
+            Some(Kept::Typed(text)) => Self::Unread(text),
+            Some(Kept::Value) => restore::exact(json).map_or_else(|| Self::Unread(text_of(json)), Self::Read),
+        };
+        true
+    }
+}
+
+/// What stands in the JSON of an entry, if not nothing.
+enum Kept {
+    Typed(String),
+    Value,
+}
+
+fn kept(json: &Value) -> Option<Kept> {
+    if json.is_null() {
+        return None;
+    }
+    Some(json.get("unread").and_then(Value::as_str).map_or(Kept::Value, |text| Kept::Typed(text.to_owned())))
+}
+
+fn text_of(json: &Value) -> String {
+    json.as_str().map_or_else(|| json.to_string(), ToOwned::to_owned)
 }
 
 #[cfg(feature = "schema")]
@@ -124,7 +141,7 @@ mod tests {
 
     #[test]
     fn keeps_what_it_cannot_read() {
-        let read = |json: &str| serde_json::from_str::<Entry<Money>>(json).unwrap();
+        let read = |json: &str| restore::exact::<Entry<Money>>(&serde_json::from_str(json).unwrap()).unwrap();
         assert_eq!(read("1250"), Entry::Read(Money(1250)));
         assert_eq!(read("null"), Entry::Empty);
         assert_eq!(read("\"about 12\""), Entry::Unread("about 12".to_owned()));
@@ -136,8 +153,8 @@ mod tests {
     fn stores_and_reads_back() {
         for entry in [Entry::Empty, Entry::Read(Date::parse("2026-10-04").unwrap()), Entry::Unread("spring".to_owned())]
         {
-            let json = serde_json::to_string(&entry).unwrap();
-            assert_eq!(serde_json::from_str::<Entry<Date>>(&json).unwrap(), entry, "{json}");
+            let json = serde_json::to_value(&entry).unwrap();
+            assert_eq!(restore::exact::<Entry<Date>>(&json), Some(entry), "{json}");
         }
     }
 

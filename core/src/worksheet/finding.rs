@@ -2,12 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+use serde_json::Value;
 
 use crate::grade::Grade;
+use crate::restore::{Restore, Trail, record, words};
 
 /// Why a check was not made.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum WhyNot {
@@ -24,6 +26,8 @@ pub enum WhyNot {
     /// The car has no such thing.
     NotFitted,
 }
+
+words! { WhyNot { NoTime, NoAccess, NoTool, NotAllowed, NotSafe, NotFitted } }
 
 impl WhyNot {
     /// Every reason.
@@ -45,7 +49,7 @@ impl WhyNot {
 }
 
 /// Whether and how a check came out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Look {
@@ -55,8 +59,25 @@ pub enum Look {
     NotLooked(WhyNot),
 }
 
+/// `{"grade": "slight"}` or `{"not-looked": "no-time"}`.
+impl Restore for Look {
+    fn blank() -> Self {
+        Self::Grade(Grade::blank())
+    }
+
+    fn restore(&mut self, json: &Value, trail: &mut Trail) -> bool {
+        let (mut grade, mut why_not) = (Grade::blank(), WhyNot::blank());
+        match trail.either(json, &mut [("grade", &mut grade), ("not-looked", &mut why_not)]) {
+            Some(0) => *self = Self::Grade(grade),
+            Some(_) => *self = Self::NotLooked(why_not),
+            None => return false,
+        }
+        true
+    }
+}
+
 /// What is known of a sign after looking.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Seen {
@@ -68,8 +89,10 @@ pub enum Seen {
     Unsure,
 }
 
+words! { Seen { Yes, No, Unsure } }
+
 /// Through which door a finding enters the worth: never both.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Door {
@@ -79,8 +102,10 @@ pub enum Door {
     Itemised,
 }
 
+words! { Door { Score, Itemised } }
+
 /// What is known of a cause beyond the signs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Ruling {
@@ -90,8 +115,10 @@ pub enum Ruling {
     RuledOut,
 }
 
+words! { Ruling { Confirmed, RuledOut } }
+
 /// A photograph that belongs to a finding; the picture itself is kept apart.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Photo {
@@ -101,8 +128,10 @@ pub struct Photo {
     pub caption: String,
 }
 
+record! { Photo { id, caption } }
+
 /// What was recorded at a check.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Finding {
@@ -126,6 +155,8 @@ pub struct Finding {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub photos: Vec<Photo>,
 }
+
+record! { Finding { look, signs, is_unsafe as "unsafe", door, note, photos } }
 
 impl Finding {
     /// The grade, if the check was made.

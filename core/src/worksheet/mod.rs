@@ -14,7 +14,7 @@ pub mod settings;
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 pub use car::{Car, Purpose, Visit};
 pub use check::check;
@@ -26,13 +26,14 @@ pub use settings::{PremiumStep, RateChoice, SaleFees, Settings};
 
 use crate::readings::Reading;
 use crate::restore::Unread;
+use crate::restore::record;
 use crate::units::{Date, Money};
 
 /// The worksheet format this build writes. A worksheet with a higher number was made by a newer build.
 pub const FORMAT: u32 = 1;
 
 /// What the person decided about a job.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct JobChoice {
@@ -53,8 +54,10 @@ pub struct JobChoice {
     pub high: Entry<Money>,
 }
 
+record! { JobChoice { do_it, leave_out, low, likely, high } }
+
 /// A receipt for work that was done.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Receipt {
@@ -71,8 +74,10 @@ pub struct Receipt {
     pub job: String,
 }
 
+record! { Receipt { date, what, cost, job } }
+
 /// A moment of the drive, stamped by one tap; the note is filled in when parked.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct LogEntry {
@@ -82,8 +87,10 @@ pub struct LogEntry {
     pub note: String,
 }
 
+record! { LogEntry { at, note } }
+
 /// One car on one day.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Worksheet {
@@ -133,6 +140,11 @@ pub struct Worksheet {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub unread: Vec<Unread>,
 }
+
+record! { Worksheet {
+    format, id, type_sheet, car, visit, findings, rulings, readings, lamps, departures, jobs, sales, receipts, log,
+    gate_passed_over, settings, unread,
+} }
 
 impl Default for Worksheet {
     fn default() -> Self {

@@ -1,13 +1,14 @@
 //! A comparable sale.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::Entry;
 use crate::market::imputed::ScoreSource;
+use crate::restore::{record, words};
 use crate::units::{Currency, Date, Length, Money};
 
 /// How the price came about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum SaleKind {
@@ -23,6 +24,8 @@ pub enum SaleKind {
     /// Asked, not known to have been paid.
     Asking,
 }
+
+words! { SaleKind { Private, Dealer, AuctionHammer, AuctionWithPremium, Asking } }
 
 impl SaleKind {
     /// Every kind.
@@ -43,7 +46,7 @@ impl SaleKind {
 }
 
 /// A comparable sale, as entered.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Sale {
@@ -80,6 +83,10 @@ pub struct Sale {
     #[serde(skip_serializing_if = "String::is_empty")]
     pub reason: String,
 }
+
+record! { Sale {
+    id, date, price, currency, kind, mileage, condition, condition_known, departures, source, left_out, reason,
+} }
 
 impl Default for Sale {
     fn default() -> Self {

@@ -2,14 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::Entry;
 use crate::market::rates::{Column, Spread};
+use crate::restore::record;
 use crate::units::{Currency, Money};
 
 /// The person's own rate for one column of the grid.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct RateChoice {
@@ -21,8 +22,10 @@ pub struct RateChoice {
     pub spread: Entry<f64>,
 }
 
+record! { RateChoice { mean, spread } }
+
 /// One step of a buyer's premium.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct PremiumStep {
@@ -34,8 +37,10 @@ pub struct PremiumStep {
     pub rate: Entry<f64>,
 }
 
+record! { PremiumStep { up_to, rate } }
+
 /// What the sale room adds to the hammer price, and what buying costs beside.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct SaleFees {
@@ -65,8 +70,12 @@ pub struct SaleFees {
     pub increment: Entry<Money>,
 }
 
+record! { SaleFees {
+    premium, on_whole_price, least_premium, tax_on_premium, tax_on_hammer, fixed, transport, increment,
+} }
+
 /// What the reckoning assumes.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Settings {
@@ -89,3 +98,5 @@ pub struct Settings {
     #[serde(skip_serializing_if = "Entry::is_empty")]
     pub margin: Entry<f64>,
 }
+
+record! { Settings { currency, labour_rate, exchange, spread, rates, fees, margin } }
