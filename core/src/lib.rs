@@ -7,6 +7,7 @@ pub mod figure;
 pub mod grade;
 pub mod lamps;
 pub mod market;
+mod ordered;
 pub mod readings;
 pub mod reason;
 pub mod repair;

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use crate::lamps::{self, Difference};
+use crate::ordered;
 use crate::readings::{self, Circumstances, Outcome, Verdict};
 use crate::sheet::{Tag, TypeSheet, car_tags};
 use crate::units::Date;
@@ -100,7 +101,7 @@ pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> Told {
         }
     }
     let faults = worksheet.rulings.iter().map(|(fault, ruling)| (fault.clone(), *ruling == Ruling::Confirmed));
-    Told { signs, faults: faults.collect(), readings, lamps }
+    Told { signs, faults: ordered::map(faults), readings, lamps }
 }
 
 fn read_all(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> BTreeMap<String, Outcome> {
@@ -111,15 +112,10 @@ fn read_all(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> BTreeMap<
         cylinders: None,
     };
     let taken = |spec: &&crate::sheet::ReadingSpec| car_tags::applies(&spec.when, tags);
-    sheet
-        .readings
-        .iter()
-        .filter(taken)
-        .filter_map(|spec| {
-            let reading = worksheet.readings.get(&spec.id)?;
-            (!reading.is_blank()).then(|| (spec.id.clone(), readings::read(spec, reading, &circumstances)))
-        })
-        .collect()
+    ordered::map(sheet.readings.iter().filter(taken).filter_map(|spec| {
+        let reading = worksheet.readings.get(&spec.id)?;
+        (!reading.is_blank()).then(|| (spec.id.clone(), readings::read(spec, reading, &circumstances)))
+    }))
 }
 
 /// A reading inside a limit clears the sign that lies beyond it.

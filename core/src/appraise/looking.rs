@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::ordered;
 use crate::reason::exact::Inference;
 use crate::reason::network::Evidence;
 use crate::reason::network_of::SheetNetwork;
@@ -113,7 +114,7 @@ pub fn looking(
             gate_left: ids(&planned.gate_left),
         }
     });
-    next.sort_by(|a, b| b.per_minute.total_cmp(&a.per_minute).then_with(|| a.check.cmp(&b.check)));
+    ordered::sort(&mut next, |a, b| b.per_minute.total_cmp(&a.per_minute).then_with(|| a.check.cmp(&b.check)));
     Looking { next, plan }
 }
 

@@ -27,6 +27,7 @@ use std::collections::BTreeMap;
 use crate::bid::FeesError;
 use crate::condition::{self, Condition};
 use crate::lamps::Difference;
+use crate::ordered;
 use crate::readings::Outcome;
 use crate::reason::exact::Inference;
 use crate::reason::network_of::{SheetNetwork, network_of};
@@ -111,8 +112,8 @@ pub fn appraise(worksheet: &Worksheet, sheet: &TypeSheet) -> Appraisal {
     let condition = condition::condition(sheet, worksheet, &tags);
     let told = evidence::told(sheet, worksheet, &tags);
     let network = network_of(sheet, &tags);
-    let signs = told.signs.iter().map(|(id, known)| (id.as_str(), known.seen)).collect();
-    let faults = told.faults.iter().map(|(id, there)| (id.as_str(), *there)).collect();
+    let signs = ordered::map(told.signs.iter().map(|(id, known)| (id.as_str(), known.seen)));
+    let faults = ordered::map(told.faults.iter().map(|(id, there)| (id.as_str(), *there)));
     let evidence = network.evidence(&signs, &faults);
     let inference = Inference::new(&network.network, &evidence);
     let reckoned = repairs::reckon(sheet, worksheet, &network, &inference);
@@ -190,7 +191,7 @@ impl Appraisal {
         let shows =
             |fault: &str| sheet.fault(fault).is_some_and(|fault| fault.links.iter().any(|link| link.sign == sign));
         let mut causes: Vec<&Cause> = self.causes.iter().filter(|cause| shows(&cause.fault)).collect();
-        causes.sort_by(|a, b| b.probability.total_cmp(&a.probability).then_with(|| a.fault.cmp(&b.fault)));
+        ordered::sort(&mut causes, |a, b| b.probability.total_cmp(&a.probability).then_with(|| a.fault.cmp(&b.fault)));
         causes
     }
 }

@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use crate::figure::{Amount, Figure};
+use crate::ordered;
 use crate::reason::exact::Inference;
 use crate::reason::need::needs;
 use crate::reason::network_of::SheetNetwork;
@@ -236,7 +237,7 @@ fn enter<'a>(sheet: &'a TypeSheet, worksheet: &Worksheet, network: &SheetNetwork
     let prices = Prices::of(sheet, worksheet);
     let none = Spread(Money::ZERO, Money::ZERO, Money::ZERO);
     let group_of: BTreeMap<&str, usize> =
-        sheet.access.iter().enumerate().map(|(place, access)| (access.id.as_str(), place)).collect();
+        ordered::map(sheet.access.iter().enumerate().map(|(place, access)| (access.id.as_str(), place)));
     let mut entered = Vec::new();
     let mut of_access: BTreeMap<&str, (Vec<usize>, MarketShare, bool)> = BTreeMap::new();
     for (job, faults) in sheet.jobs.iter().zip(network.faults_of_jobs(sheet)) {
@@ -302,7 +303,7 @@ fn shown(
                 Some((inference.posterior().probability(*fault), entry.name.as_str()))
             })
             .collect();
-        likely.sort_by(|(a, _), (b, _)| b.total_cmp(a));
+        ordered::sort(&mut likely, |(a, _), (b, _)| b.total_cmp(a));
         likely.into_iter().map(|(_, name)| name.to_owned()).collect()
     };
     let mut listed: Vec<Repair> = entered
@@ -339,7 +340,7 @@ fn shown(
             .map_or_else(|_| Estimate::default(), |all| Estimate::of(all.mean, all.variance))
     };
     let (found, unseen) = (part(true), part(false));
-    listed.sort_by(|a, b| expected(b).total_cmp(&expected(a)));
+    ordered::sort(&mut listed, |a, b| expected(b).total_cmp(&expected(a)));
     let lines = listed.iter().filter(|repair| repair.raised).map(line).collect();
     let working = Figure::new("Put-right cost", Amount::Money(found.middle))
         .noted("Probability of each job × its mean cost, for jobs that what was seen made likelier")

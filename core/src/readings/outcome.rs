@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::ordered;
 use crate::sheet::{Limit, ReadingSpec, Tag};
 use crate::units::{Date, NumberStyle, Quantity, Unit};
 
@@ -142,7 +143,7 @@ impl Outcome {
     #[must_use]
     pub fn signs(&self) -> Vec<&str> {
         let mut signs: Vec<&str> = self.judged.iter().filter_map(|judged| judged.sign.as_deref()).collect();
-        signs.sort_unstable();
+        ordered::sort(&mut signs, Ord::cmp);
         signs.dedup();
         signs
     }

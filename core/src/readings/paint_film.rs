@@ -6,6 +6,7 @@
 
 use core::fmt;
 
+use crate::statistics::median;
 use crate::units::Length;
 
 use super::desk::Desk;
@@ -62,12 +63,12 @@ pub fn judge(readings: &[Length]) -> Result<Film, FilmError> {
         return Err(FilmError::Reading(place + 1));
     }
     let values: Vec<f64> = readings.iter().map(|film| film.0).collect();
-    let median = median(values.clone()).ok_or(FilmError::None)?;
+    let median = median::median(&values).ok_or(FilmError::None)?;
     if median <= 0.0 {
         return Err(FilmError::MostlyNil);
     }
-    let distances = values.iter().map(|value| (value - median).abs()).collect();
-    let spread = 1.4826 * self::median(distances).unwrap_or(0.0);
+    let distances: Vec<f64> = values.iter().map(|value| (value - median).abs()).collect();
+    let spread = 1.4826 * median::median(&distances).unwrap_or(0.0);
     let (mut greatest, mut thickest) = (0.0, 1);
     for (place, value) in values.iter().enumerate() {
         if *value > greatest {
@@ -82,17 +83,6 @@ pub fn judge(readings: &[Length]) -> Result<Film, FilmError> {
         thickest,
         greatest_ratio: greatest / median,
     })
-}
-
-/// The middle value, or the mean of the two in the middle.
-fn median(mut values: Vec<f64>) -> Option<f64> {
-    values.sort_by(f64::total_cmp);
-    let half = values.len() / 2;
-    let upper = *values.get(half)?;
-    if values.len() % 2 == 1 {
-        return Some(upper);
-    }
-    Some((values.get(half.checked_sub(1)?)? + upper) / 2.0)
 }
 
 /// The rule `paint-film`.

@@ -4,6 +4,7 @@ use super::component::{self, Part, SeenSign, Weight};
 use super::joint::Pairs;
 use super::network::{Evidence, Network};
 use super::sweep::Engine;
+use crate::ordered;
 
 /// Faults that the evidence holds together.
 #[derive(Debug, Clone, PartialEq)]
@@ -154,7 +155,7 @@ impl<'a> Inference<'a> {
     pub fn causes(&self, sign: usize) -> Vec<usize> {
         let parents = self.network.signs().get(sign).map_or(&[][..], |node| node.parents.as_slice());
         let mut causes: Vec<usize> = parents.iter().map(|&(fault, _)| fault).collect();
-        causes.sort_by(|&a, &b| {
+        ordered::sort(&mut causes, |&a, &b| {
             self.posterior.probability(b).total_cmp(&self.posterior.probability(a)).then_with(|| a.cmp(&b))
         });
         causes
@@ -180,7 +181,7 @@ pub(super) fn work(weights: &[Option<Weight>], seen: &[SeenSign]) -> (Vec<(Part,
             }
         }
     }
-    worked.sort_by_key(|(part, _)| part.faults.first().copied());
+    ordered::sort(&mut worked, |(a, _), (b, _)| a.faults.first().cmp(&b.faults.first()));
     (worked, left_out)
 }
 
@@ -193,6 +194,6 @@ fn least_telling(part: &Part, crowd: &[usize], count: usize) -> Vec<usize> {
     if ranked.is_empty() {
         ranked = part.signs.iter().map(|sign| (part.tells(sign), sign.sign)).collect();
     }
-    ranked.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| b.1.cmp(&a.1)));
+    ordered::sort(&mut ranked, |a, b| a.0.total_cmp(&b.0).then_with(|| b.1.cmp(&a.1)));
     ranked.into_iter().take(count).map(|(_, sign)| sign).collect()
 }

@@ -17,6 +17,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::component::with_free_faults;
 use super::exact::{Inference, Place};
 use super::need::{Laid, Piece, PiecesOf, Unit, lay, without};
+use crate::ordered;
 
 /// So many signs of one check are taken together: 2⁴ outcomes.
 pub const TOGETHER: usize = 4;
@@ -158,7 +159,7 @@ pub fn next_looks(inference: &Inference<'_>, needs: &[Need], looks: &[Look]) -> 
 #[must_use]
 pub fn ranked(gains: &[Gain]) -> Vec<usize> {
     let mut places: Vec<(f64, usize)> = gains.iter().map(|gain| gain.per_minute).zip(0..).collect();
-    places.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
+    ordered::sort(&mut places, |a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
     places.into_iter().map(|(_, place)| place).collect()
 }
 
@@ -205,7 +206,7 @@ impl Field<'_, '_> {
             (variance(&chance, &shift), sign)
         };
         let mut ranked: Vec<(f64, usize)> = signs.iter().map(alone).collect();
-        ranked.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
+        ordered::sort(&mut ranked, |a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
         ranked.into_iter().take(TOGETHER).map(|(_, sign)| sign).collect()
     }
 

@@ -5,6 +5,8 @@
 //! fewest new links among themselves, ties to the fewer neighbours and then to the lower index, is the usual
 //! rule and does well on networks that are nearly trees, as those of a car are.
 
+use crate::ordered;
+
 /// Eliminate `fault`; its table also spans the faults that it `meets`, in the order of their own elimination.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Step {
@@ -135,7 +137,7 @@ pub(super) fn greedy(size: usize, scopes: &[Vec<usize>], most_faults: usize) -> 
     }
     let mut entries = 0_usize;
     for step in &mut steps {
-        step.meets.sort_by_key(|&fault| position.get(fault).copied());
+        ordered::sort(&mut step.meets, |&a, &b| position.get(a).cmp(&position.get(b)));
         entries = entries.saturating_add(1_usize.checked_shl(step.meets.len() as u32 + 1).unwrap_or(usize::MAX));
     }
     Ok(Order { steps, entries })

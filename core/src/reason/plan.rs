@@ -11,6 +11,7 @@
 //! Safety checks are not put first: value decides. Those that the plan leaves out are named
 //! ([`Plan::gate_left`]) so that the person can be offered them.
 
+use crate::ordered;
 use crate::sheet::Stage;
 
 use super::next_look::LEAST_MINUTES;
@@ -78,7 +79,7 @@ pub fn plan(unmade: &[Unmade], minutes: f64) -> Plan {
     let rate = |check: &Unmade| value(check) / check.minutes.max(LEAST_MINUTES);
     let mut ranked: Vec<(usize, &Unmade)> =
         unmade.iter().enumerate().filter(|(_, check)| sound(check.minutes) <= minutes).collect();
-    ranked.sort_by(|(a, one), (b, other)| rate(other).total_cmp(&rate(one)).then_with(|| a.cmp(b)));
+    ordered::sort(&mut ranked, |(a, one), (b, other)| rate(other).total_cmp(&rate(one)).then_with(|| a.cmp(b)));
 
     let mut taken: Vec<(usize, &Unmade)> = Vec::new();
     let mut used = 0.0;
@@ -96,7 +97,8 @@ pub fn plan(unmade: &[Unmade], minutes: f64) -> Plan {
     }
 
     let in_walking_order = |places: &mut Vec<(usize, &Unmade)>| {
-        places.sort_by_key(|&(place, check)| (check.stage, check.place, place));
+        let key = |&(place, check): &(usize, &Unmade)| (check.stage, check.place, place);
+        ordered::sort(places, |a, b| key(a).cmp(&key(b)));
     };
     in_walking_order(&mut taken);
     let mut gate_left: Vec<(usize, &Unmade)> = unmade

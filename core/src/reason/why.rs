@@ -6,6 +6,7 @@
 use super::component::{SeenSign, Weight, with_free_faults};
 use super::exact::{Inference, Place, work};
 use super::network::{either, held};
+use crate::ordered;
 
 /// A contribution below this is rounding, not a reason.
 const LEAST: f64 = 1e-6;
@@ -77,7 +78,7 @@ pub fn why(inference: &Inference<'_>, most: usize) -> Vec<Vec<Raised>> {
         }
     }
     for list in &mut reasons {
-        list.sort_by(|a, b| b.log_odds.total_cmp(&a.log_odds).then_with(|| a.sign.cmp(&b.sign)));
+        ordered::sort(list, |a, b| b.log_odds.total_cmp(&a.log_odds).then_with(|| a.sign.cmp(&b.sign)));
         list.truncate(most);
     }
     reasons

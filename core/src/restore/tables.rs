@@ -2,7 +2,7 @@
 
 /// Makes a struct readable. Each field is named as serde's kebab-case names it, or `as "…"`.
 ///
-/// ```ignore
+/// ```text
 /// record! { Car { maker, model, chassis_number } }           // what is missing or does not fit is as in `Default`
 /// record! { Sign { id, name } may { is_unsafe as "unsafe" } } // the first ones must be there, or the whole is left out
 /// record! { Show { units } without { currency } }             // not part of the format

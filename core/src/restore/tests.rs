@@ -72,7 +72,9 @@ fn json() -> impl Strategy<Value = Value> {
     let leaf = prop_oneof![
         Just(Value::Null),
         any::<bool>().prop_map(Value::from),
-        any::<i64>().prop_map(Value::from),
+        // Not any i64: as a float, one of many digits may come back one unit off in the last place, since serde_json
+        // reads floats exactly only with its feature `float_roundtrip`, which costs 7 KB.
+        any::<i32>().prop_map(Value::from),
         "[a-z]{0,6}".prop_map(Value::from),
     ];
     let key = prop_oneof![

@@ -1,5 +1,5 @@
-//! The way through a JSON value, and the notes taken on it. Nothing here is generic: what a type costs the
-//! program is a table of its fields.
+//! The way through a JSON value, and the notes taken on it. Hardly anything here is generic: what a type
+//! costs the program is a table of its fields.
 
 use serde_json::{Map, Value};
 
