@@ -16,6 +16,7 @@ pub mod buying;
 pub mod comparison;
 pub mod driving;
 pub mod evidence;
+mod gate_words;
 pub mod looking;
 pub mod repairs;
 pub mod valuation;

@@ -2,9 +2,8 @@
 
 use crate::appraise::repairs::Work;
 use crate::appraise::{Appraisal, Cause};
-use crate::sheet::{Check, Fault, TypeSheet};
+use crate::sheet::{Check, Driving, Fault, TypeSheet};
 use crate::units::Money;
-use crate::worksheet::{Ruling, Worksheet};
 
 /// What it costs to cure a fault, in the worksheet's currency.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,8 +27,16 @@ pub struct Behind {
     pub because: Vec<String>,
     /// What it costs to cure; nothing for what is normal for the type, and for jobs that are left out.
     pub cost: Option<Cost>,
-    /// Whether the person confirmed it or ruled it out.
-    pub ruling: Option<Ruling>,
+}
+
+/// Whether a car with the fault may be driven, in words.
+#[must_use]
+pub const fn driving(drive: Driving) -> &'static str {
+    match drive {
+        Driving::Yes => "safe to drive",
+        Driving::Care => "to be driven gently and not far",
+        Driving::No => "not to be driven until put right",
+    }
 }
 
 /// Ids of a check's signs that count as seen, from wherever they are known.
@@ -41,7 +48,7 @@ pub fn seen(check: &Check, appraisal: &Appraisal) -> Vec<String> {
 
 /// What may stand behind any of the signs, likeliest first.
 #[must_use]
-pub fn behind(sheet: &TypeSheet, worksheet: &Worksheet, appraisal: &Appraisal, signs: &[String]) -> Vec<Behind> {
+pub fn behind(sheet: &TypeSheet, appraisal: &Appraisal, signs: &[String]) -> Vec<Behind> {
     let mut causes: Vec<&Cause> = Vec::new();
     for sign in signs {
         for cause in appraisal.causes_of(sheet, sign) {
@@ -59,7 +66,6 @@ pub fn behind(sheet: &TypeSheet, worksheet: &Worksheet, appraisal: &Appraisal, s
             probability: cause.probability,
             because: cause.because.iter().filter_map(name).collect(),
             cost: sheet.fault(&cause.fault).and_then(|fault| cost(sheet, appraisal, fault)),
-            ruling: worksheet.rulings.get(&cause.fault).copied(),
         })
         .collect()
 }
@@ -86,6 +92,7 @@ mod tests {
     use super::*;
     use crate::appraise::appraise;
     use crate::sheet::{demo, extend::extend, general::general};
+    use crate::worksheet::Worksheet;
 
     #[test]
     fn ranks_each_cause_of_a_check_once_with_its_cost() {
@@ -94,9 +101,9 @@ mod tests {
         let appraisal = appraise(&worksheet, &sheet);
         let signs = seen(sheet.check("brakes-hoses").unwrap(), &appraisal);
         assert_eq!(signs, ["brakes-hose-cracked", "brakes-hose-swollen"]);
-        let causes = behind(&sheet, &worksheet, &appraisal, &signs);
+        let causes = behind(&sheet, &appraisal, &signs);
         let first = causes.first().unwrap();
-        assert_eq!((first.fault.as_str(), first.ruling), ("brakes-hose-perished", Some(Ruling::Confirmed)));
+        assert_eq!(first.fault, "brakes-hose-perished");
         assert!((first.probability - 1.0).abs() < 1e-12);
         let cost = first.cost.unwrap();
         assert!(Money::ZERO < cost.low && cost.low < cost.likely && cost.likely < cost.high);

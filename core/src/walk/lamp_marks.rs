@@ -32,6 +32,16 @@ pub fn as_it_should<'a>(table: &'a LampTable, situation: &'a Situation) -> impl 
     })
 }
 
+/// Whether a lamp did the contrary of what it should.
+#[must_use]
+pub const fn differs(should: Should, lit: bool) -> bool {
+    match should {
+        Should::Light => !lit,
+        Should::StayDark => lit,
+        Should::Either => false,
+    }
+}
+
 /// How far a situation is watched.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Watched {
