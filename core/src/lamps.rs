@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use crate::sheet::LampTable;
 use crate::sheet::lamps::Situation;
+use crate::walk::lamp_marks::differs;
 
 /// What should happen to a lamp in a situation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -61,12 +62,7 @@ pub fn differences(table: &LampTable, seen: &Observed) -> Vec<Difference> {
         .flat_map(|situation| table.lamps.iter().map(move |lamp| (situation, lamp)))
         .filter_map(|(situation, lamp)| {
             let lit = lit(&situation.id, &lamp.id)?;
-            let wrong = match should(situation, &lamp.id) {
-                Should::Light => !lit,
-                Should::StayDark => lit,
-                Should::Either => false,
-            };
-            wrong.then(|| Difference {
+            differs(should(situation, &lamp.id), lit).then(|| Difference {
                 situation: situation.id.clone(),
                 lamp: lamp.id.clone(),
                 lit,

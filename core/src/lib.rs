@@ -16,5 +16,6 @@ pub mod sheet;
 pub mod show;
 pub mod statistics;
 pub mod units;
+pub mod walk;
 pub mod worksheet;
 pub mod worth;

@@ -48,6 +48,35 @@ pub fn focus(id: &str) {
     }
 }
 
+/// Moves the focus to the element with an id and brings its top into view, once the page has drawn what is new.
+pub fn show_soon(id: String) {
+    leptos::prelude::set_timeout(
+        move || {
+            focus(&id);
+            if let Some(element) = document().and_then(|document| document.get_element_by_id(&id)) {
+                element.scroll_into_view();
+            }
+        },
+        core::time::Duration::ZERO,
+    );
+}
+
+/// Scrolls what scrolls sideways so far that its current part stands in the middle.
+pub fn centre_current(id: &str) {
+    let bar = document().and_then(|document| document.get_element_by_id(id));
+    let current = bar.as_ref().and_then(|bar| bar.query_selector("[aria-current]").ok().flatten());
+    let Some((bar, current)) = bar.zip(current.and_then(|current| current.dyn_into::<HtmlElement>().ok())) else {
+        return;
+    };
+    bar.set_scroll_left(current.offset_left() + current.offset_width() / 2 - bar.client_width() / 2);
+}
+
+/// Whether the `details` element that an event comes from is open.
+pub fn is_open(event: &web_sys::Event) -> bool {
+    let element = event.target().and_then(|target| target.dyn_into::<web_sys::Element>().ok());
+    element.is_some_and(|element| element.has_attribute("open"))
+}
+
 /// Scrolls to the top.
 pub fn to_top() {
     if let Some(window) = web_sys::window() {

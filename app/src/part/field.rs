@@ -55,13 +55,16 @@ pub fn Field(
     /// A `type` other than `text`, for dates.
     #[prop(default = "text")]
     kind: &'static str,
+    /// What is wrong that the worksheet's own problems do not say.
+    #[prop(optional, into)]
+    wrong: Signal<Option<String>>,
 ) -> impl IntoView {
     let id = ids::field(&place);
     let message = ids::message(&place);
     let described = message.clone();
     let draft = RwSignal::new(None::<String>);
     let shown = move || draft.get().unwrap_or_else(|| stored.get());
-    let problem = Memo::new(move |_| desk().problem(&place));
+    let problem = Memo::new(move |_| desk().problem(&place).or_else(|| wrong.get()));
     view! {
         <div class="field">
             <label for=id.clone()>{label}</label>

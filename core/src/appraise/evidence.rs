@@ -30,6 +30,19 @@ pub enum Origin {
     Cleared,
 }
 
+impl Origin {
+    /// Where the word comes from, as it is shown.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Marked => "marked by hand",
+            Self::Reading => "raised by a reading",
+            Self::Lamps => "raised by the lamps",
+            Self::Cleared => "cleared by the check",
+        }
+    }
+}
+
 /// What is known of a sign.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]

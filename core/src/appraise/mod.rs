@@ -16,6 +16,7 @@ pub mod buying;
 pub mod comparison;
 pub mod driving;
 pub mod evidence;
+mod gate_words;
 pub mod looking;
 pub mod repairs;
 pub mod valuation;
@@ -117,7 +118,7 @@ pub fn appraise(worksheet: &Worksheet, sheet: &TypeSheet) -> Appraisal {
     let evidence = network.evidence(&signs, &faults);
     let inference = Inference::new(&network.network, &evidence);
     let reckoned = repairs::reckon(sheet, worksheet, &network, &inference);
-    let holds = driving::holds(sheet, worksheet, &tags, &network, &inference);
+    let holds = driving::holds(sheet, worksheet, &tags, &told.signs, &network, &inference);
     let looking = looking::looking(sheet, worksheet, &network, &evidence, &inference, &reckoned);
     let (comparison, sales_left_out) = match comparison::compare(worksheet, &condition) {
         Ok(comparison) => {

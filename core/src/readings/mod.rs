@@ -26,6 +26,7 @@ pub mod outcome;
 pub mod paint_film;
 pub mod pedal;
 pub mod plain;
+pub mod say;
 pub mod speedometer;
 pub mod steering;
 pub mod toe;

@@ -9,6 +9,7 @@ pub mod check;
 pub mod edit;
 pub mod entry;
 pub mod finding;
+pub mod marking;
 pub mod sale;
 pub mod settings;
 

@@ -1,8 +1,27 @@
-//! Checks of a stage.
+//! Checks of a stage: where one stands, what to look at there, and what was found.
+
+mod causes;
+mod finding;
+mod gate;
+mod link;
+mod list;
+mod log;
+mod nav;
+mod opened;
+mod readings;
+mod row;
+mod search;
+mod signs;
 
 use kerbworth_core::sheet::Stage;
+use kerbworth_core::walk;
 use leptos::prelude::*;
 
+pub use causes::Causes;
+pub use link::CheckLink;
+use link::Here;
+
+use crate::store::desk::desk;
 use crate::words::t;
 
 /// The screen.
@@ -11,5 +30,44 @@ pub fn ChecksScreen(
     /// Which stage.
     stage: Stage,
 ) -> impl IntoView {
-    view! { <h1>{t(stage.name())}</h1> }
+    let here = Here::arrive(stage);
+    provide_context(here);
+    let searching = Memo::new(move |_| here.words.with(|words| !words.trim().is_empty()));
+    view! {
+        <h1>{t(stage.name())}</h1>
+        <nav::Stages stage />
+        <search::Words here />
+        <Show when=move || searching.get() fallback=move || view! { <Walk stage /> }>
+            <search::Hits here />
+        </Show>
+    }
+}
+
+/// The stage itself: cautions, gate and log where they belong, then the checks.
+#[component]
+fn Walk(stage: Stage) -> impl IntoView {
+    let is_drive = stage == Stage::RoadTest;
+    let open = Memo::new(move |_| !is_drive || desk().appraisal.with(|appraisal| appraisal.gate.is_open()));
+    view! {
+        <Cautions stage />
+        {is_drive.then(|| view! { <gate::Gate /> })}
+        {is_drive.then(|| view! { <log::Log open /> })}
+        <Show when=move || open.get()>
+            <list::List />
+        </Show>
+        <nav::Onward stage />
+    }
+}
+
+/// What to be careful of in all of a stage.
+#[component]
+fn Cautions(stage: Stage) -> impl IntoView {
+    let cautions = walk::cautions(stage);
+    (!cautions.is_empty()).then(|| {
+        view! {
+            <div class="notice cautions">
+                <ul class="plain">{cautions.iter().map(|caution| view! { <li>{t(caution.sentence())}</li> }).collect_view()}</ul>
+            </div>
+        }
+    })
 }

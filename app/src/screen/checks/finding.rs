@@ -1,0 +1,29 @@
+//! Reading and changing one check's finding.
+
+use kerbworth_core::worksheet::{Edit, Finding};
+use leptos::prelude::*;
+
+use crate::store::desk::desk;
+
+/// A part of a check's finding; that of a blank one if there is none.
+pub fn part<T>(check: &str, read: fn(&Finding) -> T) -> Memo<T>
+where
+    T: Send + Sync + PartialEq + 'static,
+{
+    let (desk, check) = (desk(), check.to_owned());
+    Memo::new(move |_| {
+        desk.worksheet.with(|worksheet| match worksheet.findings.get(&check) {
+            Some(finding) => read(finding),
+            None => read(&Finding::default()),
+        })
+    })
+}
+
+/// Changes a check's finding.
+pub fn change(check: &str, change: impl FnOnce(&mut Finding)) {
+    let desk = desk();
+    let now = desk.worksheet.with_untracked(|worksheet| worksheet.findings.get(check).cloned());
+    let mut finding = now.unwrap_or_default();
+    change(&mut finding);
+    desk.edit(Edit::Finding(check.to_owned(), Some(Box::new(finding))));
+}

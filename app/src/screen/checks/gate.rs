@@ -1,0 +1,59 @@
+//! The gate before the road test: shut until the safety checks are made and nothing holds the car.
+
+use kerbworth_core::appraise::driving::{self, Because};
+use kerbworth_core::worksheet::Edit;
+use leptos::prelude::*;
+
+use super::link::CheckLink;
+use crate::part::field::Note;
+use crate::part::tally::UnsafeMark;
+use crate::store::desk::desk;
+use crate::words::t;
+
+/// The gate: what it waits for, what holds the car, and the way past it for a typed reason.
+#[component]
+pub fn Gate() -> impl IntoView {
+    let desk = desk();
+    let gate = Memo::new(move |_| desk.appraisal.with(|appraisal| appraisal.gate.clone()));
+    let holds = Memo::new(move |_| desk.appraisal.with(|appraisal| appraisal.holds.clone()));
+    let reason = Memo::new(move |_| desk.worksheet.with(|worksheet| worksheet.gate_passed_over.clone()));
+    let to_make = move || gate.with(|gate| gate.to_make.clone());
+    let is_clear = Memo::new(move |_| gate.with(driving::Gate::is_clear));
+    view! {
+        <section class="gate">
+            <h2>{t("Before driving")}</h2>
+            <p>{move || gate.with(|gate| t(gate.sentence()))}</p>
+            <Show when=move || holds.with(|holds| !holds.is_empty())>
+                <h3>{t("What holds the car")}</h3>
+                <ul class="plain ruled">
+                    <For each=move || holds.get() key=|hold| hold.what.clone() let:hold>
+                        <li class="hold">
+                            <UnsafeMark />
+                            " "
+                            {match hold.because {
+                                Because::Finding { check } => view! { <CheckLink check /> }.into_any(),
+                                Because::Combination { .. } | Because::Fault { .. } => hold.what.into_any(),
+                            }}
+                        </li>
+                    </For>
+                </ul>
+            </Show>
+            <Show when=move || !to_make().is_empty()>
+                <h3>{t("Safety checks still to make")}</h3>
+                <ul class="plain ruled">
+                    <For each=to_make key=Clone::clone let:check>
+                        <li><CheckLink check /></li>
+                    </For>
+                </ul>
+            </Show>
+            <Show when=move || !is_clear.get() || reason.with(|reason| !reason.is_empty())>
+                <Note
+                    place="gate-passed-over"
+                    label=t("To open it all the same, write why; the report shows the reason")
+                    stored=reason
+                    typed=move |text: String| desk.edit(Edit::GatePassedOver(text))
+                />
+            </Show>
+        </section>
+    }
+}

@@ -1,0 +1,92 @@
+//! The quick log of the drive: one large button stamps the time, the notes are filled in when parked.
+
+use kerbworth_core::worksheet::{Edit, LogEntry};
+use leptos::prelude::*;
+
+use crate::browser::clock;
+use crate::part::field::Field;
+use crate::store::desk::desk;
+use crate::words::t;
+
+fn put(change: impl FnOnce(&mut Vec<LogEntry>)) {
+    let desk = desk();
+    let mut log = desk.worksheet.with_untracked(|worksheet| worksheet.log.clone());
+    change(&mut log);
+    desk.edit(Edit::Log(log));
+}
+
+/// The log. What is in it shows even while the gate is shut; the button does not.
+#[component]
+pub fn Log(
+    /// Whether the drive may begin.
+    #[prop(into)]
+    open: Signal<bool>,
+) -> impl IntoView {
+    let count = Memo::new(move |_| desk().worksheet.with(|worksheet| worksheet.log.len()));
+    view! {
+        <Show when=move || open.get() || count.get() != 0>
+            <section class="log">
+                <h2>{t("Quick log")}</h2>
+                <p>
+                    {t("The driver does not touch the phone. A belted passenger presses the button whenever the driver says so, and writes; the notes are filled in when parked.")}
+                </p>
+                <Show when=move || open.get()>
+                    <button type="button" class="stamp" on:click=move |_| {
+                        put(|log| log.push(LogEntry { at: clock::now(), note: String::new() }));
+                    }>{t("Stamp the time")}</button>
+                </Show>
+                <p class="unseen" role="status">
+                    {move || match count.get() {
+                        0 => String::new(),
+                        count => format!("{count} {}", t("times in the log")),
+                    }}
+                </p>
+                <ol class="plain ruled entries">
+                    // The last first: it is the one that was just stamped.
+                    <For each=move || (0..count.get()).rev() key=|place| *place let:place>
+                        <Entry place />
+                    </For>
+                </ol>
+            </section>
+        </Show>
+    }
+}
+
+/// The time that an entry was stamped, and its note.
+#[component]
+fn Entry(place: usize) -> impl IntoView {
+    let part = move |read: fn(&LogEntry) -> String| {
+        Memo::new(move |_| desk().worksheet.with(|worksheet| worksheet.log.get(place).map(read).unwrap_or_default()))
+    };
+    let at = part(|entry| entry.at.clone());
+    view! {
+        <li class="entry">
+            <Field
+                place=format!("log[{place}].note")
+                label=at.get_untracked()
+                stored=part(|entry| entry.note.clone())
+                typed=move |text: String| {
+                    put(|log| {
+                        if let Some(entry) = log.get_mut(place) {
+                            entry.note = text;
+                        }
+                    });
+                }
+            />
+            <button
+                type="button"
+                class="bare"
+                aria-label=move || format!("{} {}", t("Take away"), at.get())
+                on:click=move |_| {
+                    put(|log| {
+                        if place < log.len() {
+                            log.remove(place);
+                        }
+                    });
+                }
+            >
+                {t("Take away")}
+            </button>
+        </li>
+    }
+}

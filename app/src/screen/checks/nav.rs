@@ -1,0 +1,89 @@
+//! From stage to stage, and to the screens that belong to the walk.
+
+use kerbworth_core::sheet::Stage;
+use kerbworth_core::walk::{Progress, progress};
+use leptos::prelude::*;
+
+use crate::browser::page;
+use crate::route::Screen;
+use crate::store::desk::desk;
+use crate::words::t;
+
+/// The id of the bar of stages.
+const BAR: &str = "stages";
+
+/// How far each stage is.
+fn all_progress() -> Memo<Vec<Progress>> {
+    let desk = desk();
+    Memo::new(move |_| {
+        desk.worksheet.with(|worksheet| {
+            desk.sheet.with(|sheet| desk.appraisal.with(|appraisal| progress(sheet, worksheet, &appraisal.tags)))
+        })
+    })
+}
+
+/// The stages with how far each is, the current one marked and in sight; below, what else belongs to the walk.
+#[component]
+pub fn Stages(stage: Stage) -> impl IntoView {
+    let progress = all_progress();
+    // The bar is on the page by the time effects run.
+    Effect::new(|_| page::centre_current(BAR));
+    view! {
+        <nav class="stages" id=BAR aria-label=t("Stages")>
+            <ol class="plain">
+                {Stage::ALL
+                    .into_iter()
+                    .map(|to| {
+                        let done = move || {
+                            let all = progress.read();
+                            let of = all.iter().find(|progress| progress.stage == to);
+                            of.map(|progress| format!("{}/{}", progress.made, progress.of))
+                        };
+                        view! {
+                            <li>
+                                <a
+                                    href=Screen::Checks(to).fragment()
+                                    aria-current=(to == stage).then_some("page")
+                                >
+                                    <span>{t(to.name())}</span>
+                                    " "
+                                    <span class="quiet">{done}</span>
+                                </a>
+                            </li>
+                        }
+                    })
+                    .collect_view()}
+            </ol>
+        </nav>
+        <p class="row">
+            <a class="button" href=Screen::Plan.fragment()>{t("Plan")}</a>
+            <a class="button" href=Screen::Lamps.fragment()>{t("Lamps")}</a>
+            <a class="button" href=Screen::Departures.fragment()>{t("Departures")}</a>
+        </p>
+    }
+}
+
+/// How the stage stands, and the way to the next.
+#[component]
+pub fn Onward(stage: Stage) -> impl IntoView {
+    let progress = all_progress();
+    let left = move || progress.read().iter().find(|progress| progress.stage == stage).map_or(0, |it| it.to_do);
+    let next = Stage::ALL.into_iter().find(|next| *next > stage);
+    view! {
+        <p class="row onward">
+            <span class="quiet">
+                {move || match left() {
+                    0 => t("Nothing is left to do here.").to_owned(),
+                    1 => t("One check is still to do here.").to_owned(),
+                    left => format!("{left} {}", t("checks are still to do here.")),
+                }}
+            </span>
+            {next
+                .map(|next| {
+                    view! {
+                        <a class="button" href=Screen::Checks(next).fragment()>{t("On to:")} " " {t(next.name())}</a>
+                    }
+                })}
+        </p>
+    }
+}

@@ -1,0 +1,205 @@
+//! An opened check: how to make it and what is right, then what was found.
+
+use std::sync::Arc;
+
+use kerbworth_core::appraise::driving;
+use kerbworth_core::condition::Curable;
+use kerbworth_core::grade::Grade;
+use kerbworth_core::sheet::Check;
+use kerbworth_core::walk::{Line, behind};
+use kerbworth_core::worksheet::{Door, Look, WhyNot};
+use leptos::prelude::*;
+
+use super::causes::Causes;
+use super::finding;
+use super::link::CheckLink;
+use super::readings::Readings;
+use super::signs::Signs;
+use crate::part::choice::{Buttons, Choice};
+use crate::part::field::Note;
+use crate::part::tally::{Strokes, UnsafeMark};
+use crate::route::Screen;
+use crate::store::desk::desk;
+use crate::words::t;
+
+/// The content of an opened row.
+#[component]
+pub fn Opened(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
+    let id = check.id.clone();
+    let note = id.clone();
+    let seen = {
+        let check = check.clone();
+        Memo::new(move |_| desk().appraisal.with(|appraisal| behind::seen(&check, appraisal)))
+    };
+    view! {
+        <div class="opened">
+            <How check=check.clone() />
+            <Grades id=id.clone() />
+            <Signs check=check.clone() />
+            <Readings check=id.clone() />
+            <Unsafe check=check.clone() line />
+            <Note
+                place=format!("findings.{id}.note")
+                label=t("Note")
+                stored=finding::part(&id, |finding| finding.note.clone())
+                typed=move |text: String| finding::change(&note, |finding| finding.note = text)
+            />
+            <Doors check=check.clone() line />
+            <Causes signs=seen />
+            <NextInPlan id />
+        </div>
+    }
+}
+
+/// How to make the check, what is right, what to be careful of.
+#[component]
+fn How(check: Arc<Check>) -> impl IntoView {
+    let needs: Vec<&str> = check.needs.iter().map(|need| t(need.name())).collect();
+    let is_table = desk().sheet.with_untracked(|sheet| sheet.lamps.check == check.id);
+    view! {
+        <p>{check.how.clone()}</p>
+        <p><strong>{t("Right:")}</strong> " " {check.right.clone()}</p>
+        {(!check.cautions.is_empty())
+            .then(|| {
+                view! {
+                    <ul class="plain cautions">
+                        {check.cautions.iter().map(|caution| view! { <li>{t(caution.sentence())}</li> }).collect_view()}
+                    </ul>
+                }
+            })}
+        {(!needs.is_empty()).then(|| view! { <p class="quiet">{t("Needs:")} " " {needs.join(", ")}</p> })}
+        {is_table
+            .then(|| view! { <p><a class="button" href=Screen::Lamps.fragment()>{t("Open the table of lamps")}</a></p> })}
+    }
+}
+
+/// The grades, and the reason why it was not looked at.
+#[component]
+fn Grades(id: String) -> impl IntoView {
+    let look = finding::part(&id, |finding| finding.look);
+    let (pressed, chosen) = (StoredValue::new(id.clone()), id.clone());
+    let reasons = || {
+        let why = WhyNot::ALL.into_iter().map(|why| (why.name().to_owned(), t(why.name()).to_owned()));
+        core::iter::once((String::new(), "—".to_owned())).chain(why).collect::<Vec<_>>()
+    };
+    view! {
+        <fieldset class="grades">
+            <legend>{t("Grade")}</legend>
+            <div>
+                {Grade::ALL
+                    .into_iter()
+                    .map(|grade| {
+                        view! {
+                            <button
+                                type="button"
+                                aria-pressed=move || (look.get() == Some(Look::Grade(grade))).to_string()
+                                on:click=move |_| {
+                                    pressed.with_value(|id| finding::change(id, |finding| finding.press_grade(grade)));
+                                }
+                            >
+                                <span class="tally"><Strokes grade /></span>
+                                <span>{t(grade.word())}</span>
+                            </button>
+                        }
+                    })
+                    .collect_view()}
+            </div>
+        </fieldset>
+        <Choice
+            place=format!("findings.{id}.not-looked")
+            label=t("Not looked at, because")
+            options=Signal::derive(reasons)
+            chosen=Signal::derive(move || match look.get() {
+                Some(Look::NotLooked(why)) => why.name().to_owned(),
+                Some(Look::Grade(_)) | None => String::new(),
+            })
+            choose=move |name: String| {
+                let why = WhyNot::ALL.into_iter().find(|why| why.name() == name);
+                finding::change(&chosen, |finding| finding.not_looked(why));
+            }
+        />
+    }
+}
+
+/// The unsafe mark.
+#[component]
+fn Unsafe(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
+    let press = move |_| {
+        desk().appraisal.with_untracked(|appraisal| {
+            finding::change(&check.id, |finding| driving::press_unsafe(&check, finding, &appraisal.signs));
+        });
+    };
+    view! {
+        <p class="row">
+            <button type="button" class="unsafe" aria-pressed=move || line.get().is_unsafe.to_string() on:click=press>
+                <UnsafeMark />
+                <span>{t("not to be driven until put right")}</span>
+            </button>
+        </p>
+    }
+}
+
+/// Through which door the finding enters the worth: as wear in the score, or as a job whose cost is deducted.
+#[component]
+fn Doors(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
+    let id = check.id.clone();
+    let own = finding::part(&id, |finding| finding.door);
+    // What the door hangs on and a note does not change.
+    let told = finding::part(&id, |finding| (finding.look, finding.signs.clone()));
+    let rulings = Memo::new(move |_| desk().worksheet.with(|worksheet| worksheet.rulings.clone()));
+    let door = Memo::new(move |_| {
+        told.track();
+        own.track();
+        rulings.track();
+        desk().sheet.with(|sheet| {
+            desk().worksheet.with_untracked(|worksheet| {
+                let finding = worksheet.findings.get(&check.id)?;
+                Some(Curable::of(sheet, worksheet).door(&check, finding))
+            })
+        })
+    });
+    let counts = Memo::new(move |_| matches!(line.get().look, Some(Look::Grade(grade)) if grade != Grade::Right));
+    let options = || [(Door::Score, t("wear in the score")), (Door::Itemised, t("a job with its cost"))];
+    let word = |door: Door| if door == Door::Score { "score" } else { "itemised" }.to_owned();
+    view! {
+        <Show when=move || counts.get()>
+            <Buttons
+                label=t("It counts as")
+                options=options().into_iter().map(|(door, name)| (word(door), name.to_owned())).collect()
+                chosen=Signal::derive(move || door.get().map(word).unwrap_or_default())
+                choose={
+                    let id = id.clone();
+                    move |chosen: String| {
+                        let pressed = options().into_iter().map(|(door, _)| door).find(|door| word(*door) == chosen);
+                        finding::change(&id, |finding| {
+                            finding.door = if finding.door == pressed { None } else { pressed };
+                        });
+                    }
+                }
+            />
+            <p class="quiet">
+                {move || match door.get() {
+                    Some(Door::Itemised) => {
+                        t("A job: what its likely causes cost is taken off in money, and the score is reckoned as if it were done.")
+                    }
+                    Some(Door::Score) | None => {
+                        t("Wear: it lowers the score, as it does on the cars it is compared with; no cost is taken off beside.")
+                    }
+                }}
+                {move || own.get().is_some().then(|| format!(" {}", t("Your own choice; press it again to leave it to the sheet.")))}
+            </p>
+        </Show>
+    }
+}
+
+/// The way on for somebody who walks by the plan.
+#[component]
+fn NextInPlan(id: String) -> impl IntoView {
+    let next = Memo::new(move |_| {
+        desk().appraisal.with(|appraisal| {
+            let plan = appraisal.looking.plan.as_ref()?;
+            plan.checks.iter().find(|check| **check != id).cloned()
+        })
+    });
+    move || next.get().map(|check| view! { <p class="quiet">{t("Next in the plan:")} " " <CheckLink check /></p> })
+}
