@@ -21,6 +21,12 @@ impl Worth {
     pub fn inner_rounded(&self) -> RoundedRange {
         at_the_step(&self.inner, self.rounded.step)
     }
+
+    /// The worth once the chosen work is done, at the step of the worth as it stands, so that the two compare.
+    #[must_use]
+    pub fn when_done_rounded(&self) -> RoundedRange {
+        at_the_step(&self.when_done, self.rounded.step)
+    }
 }
 
 impl Comparison {
