@@ -12,13 +12,18 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+pub mod asking;
 pub mod buying;
 pub mod comparison;
+pub mod drivers;
 pub mod driving;
 pub mod evidence;
 mod gate_words;
 pub mod looking;
 pub mod repairs;
+pub mod returns;
+pub mod side_by_side;
+pub mod stated;
 pub mod valuation;
 
 use serde::Serialize;

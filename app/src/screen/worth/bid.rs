@@ -1,0 +1,52 @@
+//! The top bid of a buyer.
+
+use kerbworth_core::appraise::buying::TopBid;
+use leptos::prelude::*;
+
+use super::fees::FeeFields;
+use super::read::{money, of_appraisal};
+use super::unfold::Working;
+use crate::words::t;
+
+/// The section.
+#[component]
+pub fn Bid() -> impl IntoView {
+    let bid = of_appraisal(|appraisal| appraisal.top_bid.clone());
+    let figure = Signal::derive(move || {
+        bid.with(|bid| bid.as_ref().and_then(|bid| bid.as_ref().ok()).map(|bid| bid.working.clone()))
+    });
+    let said = move || match bid.get() {
+        None => view! { <p>{t("A top bid needs a worth first; the fees can be entered already.")}</p> }.into_any(),
+        Some(Err(error)) => {
+            view! { <p class="message" role="alert">{format!("{}: {error}", t("No top bid"))}</p> }.into_any()
+        }
+        Some(Ok(bid)) => stated(&bid),
+    };
+    view! {
+        <h2>{t("Top bid")}</h2>
+        {said}
+        <Show when=move || figure.with(Option::is_some)>
+            <Working figure />
+        </Show>
+        <FeeFields />
+    }
+}
+
+fn stated(bid: &TopBid) -> AnyView {
+    let limit = money(bid.limit);
+    match bid.hammer {
+        Some(hammer) => view! {
+            <p class="big" id="top-bid">{money(hammer)}</p>
+            <p>
+                {t("The highest hammer price at which the whole outlay,")} " " {money(bid.all_in)} ", "
+                {t("stays within the limit of")} " " {limit} {t(": the worth as it stands less your margin. Putting right what was found is already in the worth.")}
+            </p>
+        }
+        .into_any(),
+        None => view! {
+            <p class="big" id="top-bid">{t("no bid")}</p>
+            <p>{t("Even the first step costs more than the limit of")} " " {limit} "."</p>
+        }
+        .into_any(),
+    }
+}

@@ -1,0 +1,185 @@
+//! One job: how likely it is, what it costs, what the market takes off for it, and what to do about it.
+
+use kerbworth_core::appraise::repairs::{Repair, Work};
+use kerbworth_core::appraise::returns::{Pays, Weighed};
+use kerbworth_core::units::Money;
+use kerbworth_core::worksheet::{Edit, Entry, JobChoice};
+use leptos::prelude::*;
+
+use super::read::{between, money};
+use super::unfold::Unfold;
+use crate::part::entry::MoneyField;
+use crate::store::desk::desk;
+use crate::words::t;
+
+/// Faults named as calling for a job.
+const NAMED: usize = 3;
+
+/// What the person decided about a job, read.
+fn choice<T: Send + Sync + Clone + PartialEq + 'static>(id: &str, read: fn(&JobChoice) -> T) -> Signal<T> {
+    let (id, none) = (id.to_owned(), JobChoice::default());
+    Memo::new(move |_| desk().worksheet.with(|worksheet| read(worksheet.jobs.get(&id).unwrap_or(&none)))).into()
+}
+
+/// Changes what the person decided about a job.
+fn put(id: &str, change: impl FnOnce(&mut JobChoice)) {
+    let mut choice = desk().worksheet.with_untracked(|worksheet| worksheet.jobs.get(id).cloned()).unwrap_or_default();
+    change(&mut choice);
+    let kept = (choice != JobChoice::default()).then(|| Box::new(choice));
+    desk().edit(Edit::Job(id.to_owned(), kept));
+}
+
+/// A job's row.
+#[component]
+pub fn JobRow(work: Work) -> impl IntoView {
+    let wanted = work.clone();
+    let repair = Memo::new(move |_| {
+        desk().appraisal.with(|appraisal| appraisal.repairs.items.iter().find(|it| it.work == wanted).cloned())
+    });
+    let name = repair.with_untracked(|repair| repair.as_ref().map(|repair| repair.name.clone())).unwrap_or_default();
+    let decide = match work {
+        Work::Job(id) => view! { <Decide id name=name.clone() /> }.into_any(),
+        Work::Access(_) => {
+            view! { <p class="quiet">{t("Shared strip-down: counted once, and done when a job behind it is.")}</p> }
+                .into_any()
+        }
+    };
+    view! {
+        <li class="job">
+            <h4>{name}</h4>
+            {move || repair.with(|repair| repair.as_ref().map(figures))}
+            {decide}
+        </li>
+    }
+    .into_any()
+}
+
+/// The figures of a job.
+fn figures(repair: &Repair) -> AnyView {
+    let show = desk().show.get();
+    let because: Vec<String> = repair.because.iter().take(NAMED).cloned().collect();
+    let weighed = Weighed::of(repair);
+    let pair = |label: &'static str, amount: String| view! { <div><dt>{label}</dt><dd>{amount}</dd></div> };
+    view! {
+        <p class="quiet">{because.join("; ")}</p>
+        <dl class="figures">
+            {pair(t("Likely to be needed"), show.share(repair.probability))}
+            {pair(t("Likely cost"), show.whole_money(repair.likely))}
+            {pair(t("Lowest to highest"), between(repair.low, repair.high))}
+            {pair(t("Market takes off"), show.share(repair.share))}
+            {pair(t("Deducted here"), show.whole_money(repair.deduction))}
+            {pair(t("Doing it adds, on average"), show.whole_money(weighed.on_average.adds))}
+            {pair(t("and costs, on average"), show.whole_money(weighed.on_average.costs))}
+        </dl>
+        <p class="verdict">{verdict(&weighed)}</p>
+    }
+    .into_any()
+}
+
+fn verdict(weighed: &Weighed) -> impl IntoView + use<> {
+    let limit = match weighed.pays {
+        Pays::AtItsLikelyCost | Pays::IfDoneCheaply => Some(money(weighed.pays_up_to)),
+        Pays::Never => None,
+    };
+    view! {
+        {t(weighed.pays.name())} " (" {money(weighed.gain)} ")"
+        {limit.map(|limit| view! { "; " {t("pays up to a cost of")} " " {limit} })}
+    }
+}
+
+/// Do it, leave it out, or say what it costs.
+#[component]
+fn Decide(id: String, name: String) -> impl IntoView {
+    let done = choice(&id, |choice| choice.do_it);
+    let (do_it, leave, own) = (id.clone(), id.clone(), id);
+    let label = format!("{}: {name}", t("Own costs"));
+    view! {
+        <div class="row">
+            <button
+                type="button"
+                aria-pressed=move || done.get().to_string()
+                aria-label=format!("{}: {name}", t("Do it"))
+                on:click=move |_| put(&do_it, |choice| choice.do_it = !choice.do_it)
+            >
+                {t("Do it")}
+            </button>
+            <button
+                type="button"
+                class="bare"
+                aria-label=format!("{}: {name}", t("Leave out"))
+                on:click=move |_| put(&leave, |choice| choice.leave_out = true)
+            >
+                {t("Leave out")}
+            </button>
+        </div>
+        <Unfold label=label>
+            <OwnCosts id=own.clone() />
+        </Unfold>
+    }
+    .into_any()
+}
+
+/// The person's own costs of a job; all three replace the sheet's.
+#[component]
+fn OwnCosts(id: String) -> impl IntoView {
+    let whole = format!("jobs.{id}");
+    let field = |label: &'static str,
+                 part: &str,
+                 read: fn(&JobChoice) -> Entry<Money>,
+                 at: fn(&mut JobChoice) -> &mut Entry<Money>| {
+        let own = id.clone();
+        let typed = move |entry: Entry<Money>| put(&own, |choice| *at(choice) = entry);
+        view! {
+            <MoneyField
+                place=format!("jobs.{id}.{part}")
+                label
+                stored=choice(&id, read)
+                put=typed
+            />
+        }
+    };
+    view! {
+        <div class="three">
+            {field(t("Lowest"), "low", |choice| choice.low.clone(), |choice| &mut choice.low)}
+            {field(t("Likely"), "likely", |choice| choice.likely.clone(), |choice| &mut choice.likely)}
+            {field(t("Highest"), "high", |choice| choice.high.clone(), |choice| &mut choice.high)}
+        </div>
+        {move || desk().problem(&whole).map(|said| view! { <p class="message" role="status">{said}</p> })}
+        <p class="quiet">{t("All three together replace the type sheet's estimate.")}</p>
+    }
+    .into_any()
+}
+
+/// The jobs left out, each to be put back.
+#[component]
+pub fn LeftOut() -> impl IntoView {
+    let jobs = Memo::new(move |_| {
+        let desk = desk();
+        desk.worksheet.with(|worksheet| {
+            let ids = worksheet.jobs.iter().filter(|(_, choice)| choice.leave_out).map(|(id, _)| id.clone());
+            desk.sheet.with(|sheet| {
+                ids.map(|id| (sheet.job(&id).map_or_else(|| id.clone(), |job| job.name.clone()), id))
+                    .collect::<Vec<_>>()
+            })
+        })
+    });
+    view! {
+        <Show when=move || jobs.with(|jobs| !jobs.is_empty())>
+            <h3>{t("Left out of the reckoning")}</h3>
+            <ul class="plain ruled">
+                <For each=move || jobs.get() key=|(_, id)| id.clone() let((name, id))>
+                    <li class="card">
+                        <span>{name.clone()}</span>
+                        <button
+                            type="button"
+                            aria-label=format!("{}: {name}", t("Put back"))
+                            on:click=move |_| put(&id, |choice| choice.leave_out = false)
+                        >
+                            {t("Put back")}
+                        </button>
+                    </li>
+                </For>
+            </ul>
+        </Show>
+    }
+}
