@@ -9,7 +9,7 @@ use super::Case;
 use super::document::{Align, Block, Document, Table};
 use super::found::{Found, found, names};
 use super::report::{certainty, driving_in_words, hold_in_words, worth_in_words};
-use super::words::{count, sentence, within};
+use super::words::{count, sentence};
 use crate::appraise::buying::{self, TopBid};
 use crate::appraise::repairs::{Repair, Work};
 use crate::appraise::valuation::Worth;
@@ -62,6 +62,14 @@ impl Figures {
 pub fn bargaining(case: Case<'_>) -> Document {
     let mut document = Document::titled(format!("Bargaining sheet: {}", case.worksheet.title()));
     document.paragraph("For the buyer's own pocket. An opinion on the day, not a certificate.");
+    let visit = &case.worksheet.visit;
+    let day = visit.date.value().map(|date| case.show.date(date)).unwrap_or_default();
+    document.facts(vec![
+        ("Day", day),
+        ("Place", visit.place.trim().to_owned()),
+        ("Registration mark", case.worksheet.car.registration.trim().to_owned()),
+        ("Chassis number, as stamped", case.worksheet.car.chassis_number.trim().to_owned()),
+    ]);
     figures(&mut document, case);
     before_anything(&mut document, case);
     let all = found(case);
@@ -74,7 +82,7 @@ fn figures(document: &mut Document, case: Case<'_>) {
     let Case { worksheet, appraisal, .. } = case;
     document.part("Figures");
     let (Some(worth), Some(bid)) = (&appraisal.worth, &appraisal.top_bid) else {
-        document.paragraph(format!("There are no figures: the worth is {}.", worth_in_words(case)));
+        document.paragraph(format!("There are no figures, since the worth is {}.", worth_in_words(case)));
         return;
     };
     document.facts(vec![("Worth as it stands", worth_in_words(case))]);
@@ -118,7 +126,7 @@ fn price_within(case: Case<'_>, outlay: Money) -> Option<Money> {
 
 fn table(case: Case<'_>, figures: &Figures) -> Table {
     let show = case.show;
-    let mut heads = vec![("", Align::Start), ("Price to name", Align::End)];
+    let mut heads = vec![("", Align::Start), ("Bid, or price to name", Align::End)];
     let fees = has_fees(&case.worksheet.settings.fees);
     if fees {
         heads.push(("Whole outlay within", Align::End));
@@ -244,7 +252,8 @@ fn faults(document: &mut Document, case: Case<'_>, all: &[Found<'_>]) {
         ));
     }
     document.paragraph(
-        "Costs are estimates; a written quotation for the dearest of them is worth more than any of these figures.",
+        "The order is by mean cost times how likely the work is needed. Costs are estimates; a written quotation for the dearest \
+         of them is worth more than any of these figures.",
     );
 }
 
@@ -287,17 +296,17 @@ fn unseen(document: &mut Document, case: Case<'_>) {
     next.sort_by(|a, b| b.swing.cmp(&a.swing).then_with(|| a.check.cmp(&b.check)));
     document.part("Not looked at, and worth asking about");
     document.paragraph(format!(
-        "{} of the weight has been looked at. Of the rest, these would move the worth most; the amount is the difference \
+        "Weighted by what counts, {} has been looked at. Of the rest, these would move the worth most; the amount is the difference \
          between finding something there and finding nothing.",
         show.share(appraisal.condition.overall.cover)
     ));
     let points = next.iter().take(MOST_UNSEEN).filter_map(|look| {
         let check = sheet.check(&look.check)?;
         Some(format!(
-            "{}: {} in {} min",
-            within(&check.name),
+            "{}: {}, {} to look",
+            check.name,
             show.whole_money(look.swing),
-            show.number(look.minutes, 0)
+            count(libm::ceil(look.minutes) as usize, "minute", "minutes")
         ))
     });
     document.list(points.map(|point| sentence(&point)).collect());

@@ -1,13 +1,13 @@
 //! What is known at each check, gathered once for all documents.
 
 use super::Case;
-use super::words::{sentence, within};
+use super::words::sentence;
 use crate::appraise::Cause;
 use crate::appraise::driving::is_unsafe;
 use crate::appraise::evidence::Origin;
 use crate::condition::{Curable, applicable};
 use crate::grade::Grade;
-use crate::sheet::{Check, Fault, Sign, System};
+use crate::sheet::{Check, Combination, Fault, Sign, System};
 use crate::worksheet::{Door, Finding, Look, Ruling, Seen, WhyNot};
 
 /// Causes named at one check, at most.
@@ -100,11 +100,8 @@ impl Found<'_> {
             return String::new();
         };
         let chance = chance(case, cause.probability);
-        if fault.normal {
-            format!("Probably how the type is made ({}, {chance})", within(&fault.name))
-        } else {
-            format!("Likely cause: {} ({chance})", within(&fault.name))
-        }
+        let word = if fault.normal { "Probably no defect" } else { "Likely cause" };
+        format!("{word}: {} ({chance})", fault.name)
     }
 }
 
@@ -185,6 +182,12 @@ fn likely<'a>(case: Case<'a>, behind: &[&'a Fault], seen: &[(&'a Sign, Origin)])
 pub fn sign_names(case: Case<'_>, ids: &[String]) -> String {
     let named = ids.iter().filter_map(|id| case.sheet.sign(id)).map(|(_, sign)| sign.name.as_str());
     named.collect::<Vec<_>>().join("; ")
+}
+
+/// Names of the departures that combine badly.
+pub fn combined(case: Case<'_>, bad: &Combination) -> String {
+    let name = |id: &String| case.sheet.departures.iter().find(|departure| departure.id == *id);
+    bad.all.iter().filter_map(name).map(|departure| departure.name.as_str()).collect::<Vec<_>>().join(" + ")
 }
 
 /// What was found, system by system; systems with nothing for `keep` left out.

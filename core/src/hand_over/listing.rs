@@ -6,8 +6,8 @@
 
 use super::Case;
 use super::document::{Block, Document};
-use super::found::{Found, by_system, found};
-use super::report::{departure_points, lamp_points, no_comparison, outside};
+use super::found::{Found, by_system, combined, found};
+use super::report::{departure_points, hold_in_short, lamp_points, no_comparison, outside};
 use super::words::{and, count, sentence, sentences, within};
 use crate::appraise::valuation::Worth;
 use crate::units::{Money, Quantity};
@@ -86,9 +86,11 @@ fn faults(document: &mut Document, case: Case<'_>, all: &[Found<'_>], length: Le
     let mut points: Vec<String> = wrong.iter().map(|found| fault(case, found, length)).collect();
     points.extend(confirmed_apart(case, all));
     let none = points.is_empty();
-    if wrong.iter().any(|found| found.is_unsafe) || !case.appraisal.holds.is_empty() {
-        document
-            .block(Block::Caution("This car is not to be driven until it is put right; bring a trailer.".to_owned()));
+    let holds: Vec<String> = case.appraisal.holds.iter().map(|hold| hold_in_short(case, hold)).collect();
+    if !holds.is_empty() {
+        let said =
+            format!("This car is not to be driven until it is put right; bring a trailer. {}.", holds.join("; "));
+        document.block(Block::Caution(said));
     }
     if none {
         document.paragraph(if case.appraisal.condition.overall.made == 0 {
@@ -154,7 +156,7 @@ fn departures(document: &mut Document, case: Case<'_>, length: Length) {
     }
     document.section("Not as it was made");
     let bad = appraisal.combinations.iter().filter_map(|id| sheet.combinations.iter().find(|it| it.id == *id));
-    let bad = bad.map(|combination| sentence(&combination.effect));
+    let bad = bad.map(|bad| format!("{} together. {}", combined(case, bad), sentence(&bad.effect)));
     document.list(there.into_iter().chain(bad).collect());
 }
 
@@ -174,7 +176,7 @@ fn put_right(document: &mut Document, case: Case<'_>, length: Length) {
     }
     document.list(receipts.iter().map(point).collect());
     let chosen: Vec<String> =
-        appraisal.repairs.items.iter().filter(|repair| repair.chosen).map(|repair| within(&repair.name)).collect();
+        appraisal.repairs.items.iter().filter(|repair| repair.chosen).map(|repair| repair.name.clone()).collect();
     if !chosen.is_empty() && length == Length::Full {
         document.paragraph(format!("Meant to be done before the sale, and not done yet: {}.", chosen.join("; ")));
     }
@@ -194,7 +196,7 @@ fn came_out_right(document: &mut Document, all: &[Found<'_>], length: Length) {
         document.paragraph(format!("{} came out right: {}.", count(number, "check", "checks"), and(&systems)));
         return;
     }
-    let names = |of: &[&Found<'_>]| of.iter().map(|found| within(&found.check.name)).collect::<Vec<_>>().join("; ");
+    let names = |of: &[&Found<'_>]| of.iter().map(|found| &*found.check.name).collect::<Vec<_>>().join("; ");
     document.list(right.iter().map(|(system, of)| format!("{}: {}", system.name(), names(of))).collect());
 }
 
@@ -202,6 +204,10 @@ fn came_out_right(document: &mut Document, all: &[Found<'_>], length: Length) {
 fn not_checked(document: &mut Document, case: Case<'_>, all: &[Found<'_>], length: Length) {
     document.part("Not checked");
     let overall = &case.appraisal.condition.overall;
+    if overall.made == 0 {
+        document.paragraph("No check has been made.");
+        return;
+    }
     document.paragraph(format!(
         "{} of {} made; by weight that is {}. What was not checked may hide faults.",
         overall.made,
@@ -213,8 +219,8 @@ fn not_checked(document: &mut Document, case: Case<'_>, all: &[Found<'_>], lengt
         Length::Short => of.len().to_string(),
         Length::Full => {
             let name = |found: &&Found<'_>| match found.why_not() {
-                Some(why) => format!("{} ({})", within(&found.check.name), WhyNot::name(why)),
-                None => within(&found.check.name),
+                Some(why) => format!("{} ({})", found.check.name, WhyNot::name(why)),
+                None => found.check.name.clone(),
             };
             of.iter().map(name).collect::<Vec<_>>().join("; ")
         }
@@ -246,9 +252,10 @@ fn price(document: &mut Document, case: Case<'_>, length: Length) {
         (None, Ok(_)) => return document.paragraph(asking),
     };
     let reason = format!(
-        "{} of comparable cars, brought to this car's mileage and condition, less what buyers take off for the faults above, \
-         put it between {} and {} as it stands, with a middle of {}; eight of ten such sales should fall in that range.",
-        sentence(&count(comparison.rows.len(), "sale", "sales")).trim_end_matches('.'),
+        "The price goes by {} of comparable cars, brought to this car's mileage and condition, less what buyers take off for the \
+         faults above. As it stands that puts it between {} and {}, with a middle of {}; eight of ten such sales should fall \
+         in that range.",
+        count(comparison.rows.len(), "sale", "sales"),
         show.whole_money(worth.rounded.low),
         show.whole_money(worth.rounded.high),
         show.whole_money(worth.rounded.middle),

@@ -60,7 +60,14 @@ fn write(out: &mut String, block: &Block, show: &Show) {
 }
 
 fn in_one_line(cell: &str) -> String {
-    cell.lines().map(str::trim).filter(|part| !part.is_empty()).collect::<Vec<_>>().join("; ")
+    let mut line = String::new();
+    for part in cell.lines().map(str::trim).filter(|part| !part.is_empty()) {
+        if !line.is_empty() {
+            line.push_str(if line.ends_with('.') { " " } else { "; " });
+        }
+        line.push_str(part);
+    }
+    line
 }
 
 fn write_table(out: &mut String, table: &Table) {

@@ -23,7 +23,8 @@ pub fn sentence(text: &str) -> String {
     format!("{}{}{stop}", first.to_uppercase(), letters.as_str())
 }
 
-/// A name inside a sentence: "Sills, outside" becomes "sills, outside". Abbreviations and names stay.
+/// A name of the program's own inside a sentence: "Body and paint" becomes "body and paint". Not for the names of a type
+/// sheet, which may begin with a name.
 pub fn within(text: &str) -> String {
     let mut letters = text.chars();
     let Some(first) = letters.next() else { return String::new() };

@@ -5,8 +5,9 @@ use std::collections::BTreeSet;
 use super::super::Case;
 use super::super::document::{Align, Block, Document, Table};
 use super::super::words::{count, sentence};
+use crate::appraise::comparison::Comparison;
 use crate::condition::applicable;
-use crate::market::rates::{Column, RatePrior};
+use crate::market::rates::Column;
 use crate::sheet::Caution;
 use crate::worksheet::SaleKind;
 
@@ -50,14 +51,13 @@ pub fn assumptions(document: &mut Document, case: Case<'_>) {
          mechanical, half where it is trim or finish. These shares are judgement."
             .to_owned(),
     ];
-    if worksheet.car.mileage.value().is_none() {
-        points.push("The car's mileage is not known; that of the sales was put in its place.".to_owned());
-    }
     if let Ok(comparison) = &appraisal.comparison {
+        if worksheet.car.mileage.value().is_none() {
+            points.push("The car's mileage is not known; that of the sales was put in its place.".to_owned());
+        }
         if comparison.base_score_filled_in {
             points.push("No check was made, so the car was taken to be in the condition of the sales.".to_owned());
         }
-        points.extend(Column::ALL.iter().map(|column| rate(case, *column, comparison.rates.of(*column))));
     }
     if worksheet.sales.iter().any(|sale| sale.kind == SaleKind::AuctionHammer && !sale.left_out) {
         points.push("Hammer prices were raised by the buyer's premium that the worksheet's settings state.".to_owned());
@@ -83,23 +83,49 @@ pub fn assumptions(document: &mut Document, case: Case<'_>) {
         ));
     }
     document.list(points);
+    if let Ok(comparison) = &appraisal.comparison {
+        rates(document, case, comparison);
+    }
     if !appraisal.problems.is_empty() {
         document.section("Entries that could not be used, and were left out");
         document.list(appraisal.problems.iter().map(ToString::to_string).collect());
     }
 }
 
-/// A rate of the grid in words.
-fn rate(case: Case<'_>, column: Column, rate: RatePrior) -> String {
+/// The rates of the grid, as assumed and as the sales left them.
+fn rates(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
+    document.section("Rates by which sales were brought to this car");
     let per_cent = |rate: f64| format!("{} %", case.show.number(100.0 * rate, 2));
-    let own = if rate == column.default_rate() { "" } else { " This rate was set for this worksheet." };
-    format!(
-        "Price by {}: {} for each unit ({}) more, give or take {}, before the sales had their say.{own}",
-        column.name(),
-        per_cent(rate.mean),
-        column.unit(),
-        per_cent(rate.sd)
-    )
+    let mut table = Table::of(
+        "Rates",
+        &[
+            ("A sale that differs by", Align::Start),
+            ("Fetches more by", Align::End),
+            ("Give or take", Align::End),
+            ("As the sales left it", Align::End),
+            ("From", Align::Start),
+        ],
+    );
+    for (place, column) in Column::ALL.into_iter().enumerate() {
+        let assumed = comparison.rates.of(column);
+        let differs = match column {
+            Column::ThousandMiles => "a thousand miles more",
+            Column::Score => "a point of score more",
+            Column::Month => "a month later",
+            Column::Asking => "asked, not sold",
+            Column::Dealer => "sold by a dealer",
+            Column::Auction => "sold at auction, premium included",
+        };
+        let from = if assumed == column.default_rate() { "judgement, the usual" } else { "set for this worksheet" };
+        table.rows.push(vec![
+            differs.to_owned(),
+            per_cent(assumed.mean),
+            per_cent(assumed.sd),
+            comparison.fit.beta.get(place).map(|rate| per_cent(*rate)).unwrap_or_default(),
+            from.to_owned(),
+        ]);
+    }
+    document.table(table);
 }
 
 /// What the report does not do.
@@ -115,7 +141,7 @@ pub fn limits(document: &mut Document) {
             "Statements of the seller and of papers were taken down as given, unless a finding says that they were tested.",
             "It follows in its contents what reports on personal property commonly state, and is written to no appraisal \
              standard: it claims compliance with none.",
-            "It stands as a whole; parts of it mislead.",
+            "It is to be read whole: a part taken alone can mislead.",
         ]
         .map(str::to_owned)
         .to_vec(),

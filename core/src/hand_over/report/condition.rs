@@ -81,12 +81,18 @@ fn finding(case: Case<'_>, found: &Found<'_>) -> FindingLines {
     add("Confirmed cause", names(&found.confirmed));
     add("Ruled out", names(&found.ruled_out));
     let likely = found.likely.iter().map(|(fault, cause)| {
-        let normal = if fault.normal { ", normal for the type" } else { "" };
-        let from = sign_names(case, &cause.because);
-        format!("{}{normal}, {} (from: {from})", fault.name, chance(case, cause.probability))
+        let normal = if fault.normal { " (no defect)" } else { "" };
+        // Signs of this check stand above already; those of other checks are worth naming.
+        let elsewhere = |id: &&String| !found.seen.iter().any(|(sign, _)| sign.id == **id);
+        let elsewhere: Vec<String> = cause.because.iter().filter(elsewhere).cloned().collect();
+        let from =
+            if elsewhere.is_empty() { String::new() } else { format!(", also from: {}", sign_names(case, &elsewhere)) };
+        format!("{}{normal}, {}{from}", fault.name, chance(case, cause.probability))
     });
-    add("Likely causes", likely.collect::<Vec<_>>().join(" / "));
-    if found.door == Door::Score && !found.seen.is_empty() {
+    let name = if found.confirmed.is_empty() { "Possible causes" } else { "Other possible causes" };
+    add(name, likely.collect::<Vec<_>>().join(" / "));
+    let reasoned = !found.likely.is_empty() || !found.confirmed.is_empty();
+    if found.door == Door::Score && !found.seen.is_empty() && !reasoned {
         add("Counted", "as wear, in the score; no cause was sought and no job is deducted".to_owned());
     }
     add("Note", found.note());

@@ -96,7 +96,11 @@ fn grid(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
     for row in &comparison.rows {
         let adjusted = |place: &usize| row.line.adjustments.get(*place).map_or(0.0, |adjustment| adjustment.amount);
         let mut cells = vec![(row.sale + 1).to_string(), show.whole_money(row.price)];
-        cells.extend(columns.iter().map(|(place, _)| show.whole_money(Money::nearest(adjusted(place)))));
+        // Nothing to adjust is a blank cell: a row of noughts hides what matters.
+        cells.extend(columns.iter().map(|(place, _)| match Money::nearest(adjusted(place)) {
+            Money::ZERO => String::new(),
+            amount => show.whole_money(amount),
+        }));
         cells.push(show.whole_money(Money::nearest(row.line.adjusted)));
         cells.push(show.share(row.line.share));
         table.rows.push(cells);
@@ -134,7 +138,7 @@ pub fn worth(document: &mut Document, case: Case<'_>) {
     document.part("Worth");
     document.paragraph(
         "Worth means here: the price that this car as it stands may be expected to fetch on the day of valuation, sold \
-         between private people who both know what this report says and of whom neither has to buy or sell. The \
+         between private people who both know what this report says, neither of them pressed to buy or sell. The \
          definition is the worksheet's own.",
     );
     let (Some(worth), Ok(comparison)) = (&appraisal.worth, &appraisal.comparison) else {
@@ -153,6 +157,10 @@ pub fn worth(document: &mut Document, case: Case<'_>) {
          alike on paper sell apart; no further check of this car removes that.",
         show.whole_money(worth.rounded.step)
     ));
+    document.paragraph(
+        "What is taken off for a fault is the share of the cost that buyers take, times the mean cost, times how much likelier \
+         the fault is here than for any car of the type. A line that adds is a risk that the checks made less likely.",
+    );
     document.block(Block::Figure(working(worth)));
     document.paragraph(format!(
         "For comparison only: the plain mean of the prices is {}. Cross-check: {}",
@@ -171,7 +179,8 @@ pub fn range(case: Case<'_>, worth: &Worth, range: &Range) -> String {
 fn working(worth: &Worth) -> Figure {
     let parts = worth.working.parts.iter().map(|part| shortened(part, MOST_DEDUCTIONS));
     let parts = parts.map(|part| {
-        let lines = part.parts.iter().map(|line| Figure { parts: Vec::new(), ..line.clone() }).collect();
+        let bare = |line: &Figure| Figure::new(line.label.clone(), line.amount);
+        let lines = part.parts.iter().map(bare).collect();
         Figure { parts: lines, ..part }
     });
     Figure { parts: parts.collect(), ..worth.working.clone() }

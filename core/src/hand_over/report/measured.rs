@@ -2,7 +2,8 @@
 
 use super::super::Case;
 use super::super::document::{Align, Block, Document, Table};
-use super::super::words::{and, count, sentence, within};
+use super::super::found::combined;
+use super::super::words::{count, sentence, within};
 use crate::readings::{InputSpec, Judged, Outcome, ResultLine, Verdict, inputs_of, show_given};
 use crate::sheet::ReadingSpec;
 use crate::show::Show;
@@ -61,13 +62,12 @@ fn entered(case: Case<'_>, spec: &ReadingSpec) -> String {
 
 /// The results that have a limit, each with it, then what is wrong with the input.
 fn results(case: Case<'_>, outcome: &Outcome) -> String {
-    let lines = outcome.results.iter().flat_map(|line| {
-        let judged: Vec<&Judged> = outcome.judged.iter().filter(|judged| judged.result == line.name).collect();
+    let lines = outcome.results.iter().map(|line| {
         let value = shown(case.show, line, line.si);
-        if judged.is_empty() {
-            return vec![format!("{}: {value}", line.label)];
-        }
-        judged.iter().map(|judged| format!("{}: {value}, {}", line.label, verdict(case, line, judged))).collect()
+        // The only result of a plain reading needs no name beside that of the reading.
+        let named = if line.name == "value" { value } else { format!("{}: {value}", line.label) };
+        let judged = outcome.judged.iter().filter(|judged| judged.result == line.name);
+        core::iter::once(named).chain(judged.map(|judged| verdict(case, line, judged))).collect::<Vec<_>>().join(", ")
     });
     let problems = outcome.problems.iter().map(|problem| format!("{}: {}", problem.input, problem.message));
     lines.chain(problems).collect::<Vec<_>>().join("\n")
@@ -100,11 +100,17 @@ pub fn outside(case: Case<'_>) -> Vec<String> {
     let mut points = Vec::new();
     for spec in &case.sheet.readings {
         let Some(outcome) = case.appraisal.readings.get(&spec.id) else { continue };
-        for judged in outcome.judged.iter().filter(|judged| matches!(judged.verdict, Verdict::Below | Verdict::Above)) {
-            let Some(line) = outcome.results.iter().find(|line| line.name == judged.result) else { continue };
-            let value = shown(case.show, line, line.si);
-            let name = if line.name == "value" { String::new() } else { format!("{} ", within(line.label)) };
-            points.push(format!("{}: {name}{value}, {}", spec.name, verdict(case, line, judged)));
+        for line in &outcome.results {
+            let is_outside = |judged: &&Judged| {
+                judged.result == line.name && matches!(judged.verdict, Verdict::Below | Verdict::Above)
+            };
+            let verdicts: Vec<String> =
+                outcome.judged.iter().filter(is_outside).map(|judged| verdict(case, line, judged)).collect();
+            if !verdicts.is_empty() {
+                let value = shown(case.show, line, line.si);
+                let name = if line.name == "value" { String::new() } else { format!("{} ", within(line.label)) };
+                points.push(format!("{}: {name}{value}, {}", spec.name, verdicts.join(", ")));
+            }
         }
     }
     points
@@ -142,8 +148,8 @@ pub fn lamp_points(case: Case<'_>) -> Vec<String> {
     let point = |difference: &crate::lamps::Difference| {
         let lamp = table.lamps.iter().find(|lamp| lamp.id == difference.lamp)?;
         let situation = table.situations.iter().find(|situation| situation.id == difference.situation)?;
-        let did = if difference.lit { "lit, and should not" } else { "stayed dark, and should light" };
-        Some(format!("{}: {} {did}", situation.name, within(&lamp.name)))
+        let did = if difference.lit { "lit and should not" } else { "stayed dark and should light" };
+        Some(format!("{}: “{}” {did}", situation.name, lamp.name))
     };
     case.appraisal.lamps.iter().filter_map(point).collect()
 }
@@ -158,7 +164,7 @@ pub fn departures(document: &mut Document, case: Case<'_>) {
     let there = departure_points(case);
     let told = |wanted: bool| {
         let of = sheet.departures.iter().filter(|departure| worksheet.departures.get(&departure.id) == Some(&wanted));
-        of.map(|departure| within(&departure.name)).collect::<Vec<_>>()
+        of.map(|departure| departure.name.clone()).collect::<Vec<_>>()
     };
     if there.is_empty() {
         document.paragraph("None was recorded.");
@@ -166,9 +172,7 @@ pub fn departures(document: &mut Document, case: Case<'_>) {
     document.list(there);
     for id in &appraisal.combinations {
         let Some(combination) = sheet.combinations.iter().find(|combination| combination.id == *id) else { continue };
-        let name = |id: &String| sheet.departures.iter().find(|departure| departure.id == *id);
-        let names: Vec<String> = combination.all.iter().filter_map(name).map(|it| within(&it.name)).collect();
-        let said = format!("Bad combination of {}: {}", and(&names), sentence(&combination.effect));
+        let said = format!("Bad combination: {}. {}", combined(case, combination), sentence(&combination.effect));
         if combination.hold {
             document.block(Block::Caution(said));
         } else {
@@ -182,8 +186,8 @@ pub fn departures(document: &mut Document, case: Case<'_>) {
     let open = sheet.departures.iter().filter(|departure| !worksheet.departures.contains_key(&departure.id)).count();
     if open > 0 {
         document.paragraph(format!(
-            "{} of the type sheet not looked for.",
-            count(open, "departure was", "departures were")
+            "Not looked for: {} that the type sheet names.",
+            count(open, "other departure", "other departures")
         ));
     }
 }

@@ -15,7 +15,7 @@ mod summary;
 
 pub(super) use measured::{departure_points, lamp_points, outside};
 pub(super) use repairs::certainty;
-pub(super) use summary::{driving_in_words, hold_in_words, no_comparison, worth_in_words};
+pub(super) use summary::{driving_in_words, hold_in_short, hold_in_words, no_comparison, worth_in_words};
 
 use super::Case;
 use super::document::Document;
@@ -31,10 +31,10 @@ pub fn report(case: Case<'_>) -> Document {
          test, a licensed inspector or a licensed appraiser, theirs is the word that counts.",
     );
     summary::in_short(&mut document, case);
+    summary::driving(&mut document, case);
     subject::identity(&mut document, case);
     subject::occasion(&mut document, case);
     subject::scope(&mut document, case, &all);
-    summary::driving(&mut document, case);
     condition::method(&mut document, case);
     condition::findings(&mut document, case, &all);
     measured::readings(&mut document, case);
@@ -49,5 +49,6 @@ pub fn report(case: Case<'_>) -> Document {
     closing::limits(&mut document);
     closing::cautions(&mut document, case);
     closing::statement(&mut document, case);
+    subject::unmade(&mut document, &all);
     document
 }

@@ -3,13 +3,13 @@
 use super::super::Case;
 use super::super::document::{Align, Document, Table};
 use super::super::found::chance;
-use super::super::words::{count, within};
+use super::super::words::count;
 use super::summary::estimate;
 use crate::appraise::repairs::Repair;
 use crate::units::Money;
 
 /// Work less likely than this is named in one line only. Judgement.
-const LEAST_LIKELY: f64 = 0.05;
+const LEAST_LIKELY: f64 = 0.1;
 
 /// Costs of the work that what was seen calls for.
 pub fn put_right(document: &mut Document, case: Case<'_>) {
@@ -21,7 +21,8 @@ pub fn put_right(document: &mut Document, case: Case<'_>) {
         document.paragraph("Nothing that was seen makes any work likelier than it is for any car of the type.");
     } else {
         document.paragraph(
-            "Work that what was seen makes likelier than it is for any car of the type, the largest expected cost first. \
+            "Work that what was seen makes likelier than it is for any car of the type, the largest first when each mean \
+             cost is weighted by how likely the work is. \
              What putting right costs is not what buyers take off for it; that follows under the worth.",
         );
     }
@@ -33,6 +34,7 @@ pub fn put_right(document: &mut Document, case: Case<'_>) {
             ("Low", Align::End),
             ("Likely", Align::End),
             ("High", Align::End),
+            ("Weighted", Align::End),
             ("Because of", Align::Start),
         ],
     );
@@ -46,12 +48,13 @@ pub fn put_right(document: &mut Document, case: Case<'_>) {
             show.whole_money(repair.low),
             show.whole_money(repair.likely),
             show.whole_money(repair.high),
+            show.whole_money(Money::nearest(repair.probability * repair.mean.minor())),
             because,
         ]);
     }
     document.table(table);
     if !unlikely.is_empty() {
-        let names: Vec<String> = unlikely.iter().map(|repair| within(&repair.name)).collect();
+        let names: Vec<String> = unlikely.iter().map(|repair| repair.name.clone()).collect();
         document.paragraph(format!(
             "Made likelier too, but still under {}: {}.",
             show.share(LEAST_LIKELY),
@@ -82,7 +85,7 @@ pub fn certainty(case: Case<'_>, repair: &Repair) -> String {
 fn chosen(document: &mut Document, case: Case<'_>) {
     let Case { appraisal, show, .. } = case;
     let chosen: Vec<String> =
-        appraisal.repairs.items.iter().filter(|repair| repair.chosen).map(|repair| within(&repair.name)).collect();
+        appraisal.repairs.items.iter().filter(|repair| repair.chosen).map(|repair| repair.name.clone()).collect();
     let Some(worth) = appraisal.worth.as_ref().filter(|_| !chosen.is_empty()) else { return };
     let outcome = if worth.returns < Money::ZERO {
         format!("costs {} more than it adds", show.whole_money(-worth.returns))

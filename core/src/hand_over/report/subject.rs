@@ -4,6 +4,7 @@ use super::super::Case;
 use super::super::document::{Align, Document, Table};
 use super::super::found::{Found, by_system};
 use super::super::words::{count, sentence, within};
+use crate::sheet::{System, TagGroup};
 use crate::units::Quantity;
 use crate::worksheet::{Purpose, WhyNot};
 
@@ -21,7 +22,11 @@ pub fn identity(document: &mut Document, case: Case<'_>) {
     let mileage = car.mileage.value().map(|mileage| show.quantity(Quantity::Distance, mileage.0)).unwrap_or_default();
     let author = sheet.author.trim();
     let sheet_name = if author.is_empty() { sheet.name.clone() } else { format!("{} ({author})", sheet.name) };
-    let tags: Vec<String> = appraisal.tags.iter().map(|tag| within(tag.name())).collect();
+    let built = TagGroup::ALL.into_iter().filter_map(|group| {
+        let tags = appraisal.tags.iter().filter(|tag| tag.group() == group);
+        let tags: Vec<String> = tags.map(|tag| within(tag.name())).collect();
+        (!tags.is_empty()).then(|| format!("{}: {}", within(group.name()), tags.join(" and ")))
+    });
     document.facts(vec![
         ("Maker", or_not_given(&car.maker)),
         ("Model and body", or_not_given(&car.model)),
@@ -32,7 +37,7 @@ pub fn identity(document: &mut Document, case: Case<'_>) {
         ("Colour", or_not_given(&car.colour)),
         ("Mileage, as believed", or_not_given(&mileage)),
         ("Price asked", car.asked.value().map(|asked| show.whole_money(asked)).unwrap_or_default()),
-        ("How it is built", tags.join(", ")),
+        ("How it is built", built.collect::<Vec<_>>().join("; ")),
         ("Type sheet", sheet_name),
         ("Note", sentence(&car.note)),
     ]);
@@ -99,10 +104,30 @@ pub fn scope(document: &mut Document, case: Case<'_>, all: &[Found<'_>]) {
         };
         document.list(reasoned.iter().map(point).collect());
     }
-    let silent = by_system(all, |found| found.is_unseen() && found.why_not().is_none());
-    if !silent.is_empty() {
-        document.section("Not looked at, no reason recorded");
-        let names = |of: &[&Found<'_>]| of.iter().map(|found| within(&found.check.name)).collect::<Vec<_>>().join("; ");
-        document.list(silent.iter().map(|(system, of)| format!("{}: {}", system.name(), names(of))).collect());
+    if overall.made == 0 {
+        return;
     }
+    let silent: usize = silent(all).iter().map(|(_, of)| of.len()).sum();
+    if silent > 0 {
+        document.paragraph(format!(
+            "{} not made and no reason was recorded; the end of this report names them.",
+            count(silent, "check was", "checks were")
+        ));
+    }
+}
+
+/// Checks that were not made, without a reason.
+fn silent<'f, 'a>(all: &'f [Found<'a>]) -> Vec<(System, Vec<&'f Found<'a>>)> {
+    by_system(all, |found| found.is_unseen() && found.why_not().is_none())
+}
+
+/// The same by name, at the end, where their number does not bury what was found.
+pub fn unmade(document: &mut Document, all: &[Found<'_>]) {
+    let silent = silent(all);
+    if silent.is_empty() || all.iter().all(|found| found.grade().is_none()) {
+        return;
+    }
+    document.part("Checks that were not made, no reason recorded");
+    let names = |of: &[&Found<'_>]| of.iter().map(|found| &*found.check.name).collect::<Vec<_>>().join("; ");
+    document.list(silent.iter().map(|(system, of)| format!("{}: {}", system.name(), names(of))).collect());
 }

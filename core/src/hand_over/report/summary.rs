@@ -2,7 +2,8 @@
 
 use super::super::Case;
 use super::super::document::{Block, Document};
-use super::super::words::{and, count, sentence, within};
+use super::super::found::{chance, combined, sign_names};
+use super::super::words::{count, sentence};
 use crate::appraise::comparison::NoComparison;
 use crate::appraise::driving::{Because, Hold};
 use crate::appraise::repairs::Estimate;
@@ -98,7 +99,7 @@ pub fn driving(document: &mut Document, case: Case<'_>) {
         document.block(Block::Caution("This car is not to be driven until the following is put right.".to_owned()));
         document.list(appraisal.holds.iter().map(|hold| hold_in_words(case, hold)).collect());
     }
-    let named = |id: &String| sheet.check(id).map(|check| within(&check.name));
+    let named = |id: &String| sheet.check(id).map(|check| check.name.clone());
     let to_make: Vec<String> = appraisal.gate.to_make.iter().filter_map(named).collect();
     if !to_make.is_empty() {
         document.paragraph(format!(
@@ -119,9 +120,24 @@ pub fn driving(document: &mut Document, case: Case<'_>) {
     });
     if driven && reason.is_empty() && !appraisal.gate.is_clear() {
         document.paragraph(
-            "The car was driven for this report. Whether what is said here was known before the drive is not recorded, \
+            "The car was driven for this report. Whether what is said above was known before the drive is not recorded, \
              and no reason for passing over the safety checks was given.",
         );
+    }
+}
+
+/// A hold in a few words.
+pub fn hold_in_short(case: Case<'_>, hold: &Hold) -> String {
+    match &hold.because {
+        Because::Finding { .. } => format!("Found unsafe: {}", hold.what),
+        Because::Combination { combination } => {
+            let bad = case.sheet.combinations.iter().find(|bad| bad.id == *combination);
+            format!("Combine badly: {}", bad.map_or_else(|| hold.what.clone(), |bad| combined(case, bad)))
+        }
+        Because::Fault { fault } if case.worksheet.rulings.get(fault) == Some(&Ruling::Confirmed) => {
+            format!("Confirmed: {}", hold.what)
+        }
+        Because::Fault { .. } => format!("Likely: {}", hold.what),
     }
 }
 
@@ -134,23 +150,16 @@ pub fn hold_in_words(case: Case<'_>, hold: &Hold) -> String {
             sentence(&format!("{}, found unsafe. {note}", hold.what))
         }
         Because::Combination { combination } => {
-            let there = case.sheet.combinations.iter().find(|it| it.id == *combination);
-            let name = |id: &String| case.sheet.departures.iter().find(|departure| departure.id == *id);
-            let names: Vec<String> =
-                there.map(|it| it.all.iter().filter_map(name).map(|it| within(&it.name)).collect()).unwrap_or_default();
-            let what = sentence(&hold.what);
-            if names.is_empty() { what } else { format!("{}: {}", sentence(&and(&names)).trim_end_matches('.'), what) }
+            let bad = case.sheet.combinations.iter().find(|bad| bad.id == *combination);
+            let names = bad.map(|bad| format!("{} together. ", combined(case, bad))).unwrap_or_default();
+            format!("{names}{}", sentence(&hold.what))
         }
         Because::Fault { fault } => {
             let cause = case.appraisal.causes.iter().find(|cause| cause.fault == *fault);
             let sure = match case.worksheet.rulings.get(fault) {
                 Some(Ruling::Confirmed) => "confirmed".to_owned(),
                 _ => cause.map_or_else(String::new, |cause| {
-                    format!(
-                        "{} likely, reasoned from: {}",
-                        super::super::found::chance(case, cause.probability),
-                        super::super::found::sign_names(case, &cause.because)
-                    )
+                    format!("{} likely, from: {}", chance(case, cause.probability), sign_names(case, &cause.because))
                 }),
             };
             sentence(&format!("{} ({sure})", hold.what))
