@@ -5,6 +5,7 @@ pub mod bid;
 pub mod condition;
 pub mod figure;
 pub mod grade;
+pub mod hand_over;
 pub mod lamps;
 pub mod market;
 mod ordered;

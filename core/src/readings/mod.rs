@@ -41,7 +41,7 @@ use crate::restore::words;
 
 pub use derived::ResultSpec;
 pub use given::{Given, Reading, read_typed, show_given};
-pub use input::{InputSpec, Takes};
+pub use input::{InputSpec, Takes, inputs_of};
 pub use outcome::{Circumstances, InputProblem, Judged, Outcome, ResultLine, Verdict, read};
 
 /// The rule that reads a reading: what is entered, what is derived.

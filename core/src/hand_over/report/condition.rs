@@ -1,0 +1,160 @@
+//! The method, the findings and the score.
+
+use super::super::Case;
+use super::super::document::{Align, Block, Document, FindingLines, Table};
+use super::super::found::{Found, by_system, chance, names, sign_names};
+use crate::grade::Grade;
+use crate::worksheet::{Door, Ruling};
+
+/// How the results were reached.
+pub fn method(document: &mut Document, case: Case<'_>) {
+    let Case { worksheet, sheet, show, .. } = case;
+    document.part("Method");
+    let points: Vec<String> =
+        Grade::ALL.iter().map(|grade| format!("{} {}", grade.word(), show.number(grade.points(), 0))).collect();
+    document.paragraph(format!(
+        "Condition. Each check made was given a grade that earns points ({}). The score is the mean of the points, \
+         weighted by how much each check counts. It speaks only of what was looked at; the cover says how much that \
+         was, and the band says where the score would lie if all the rest had failed, or were right.",
+        points.join(", ")
+    ));
+    document.paragraph(
+        "Causes. The signs that were seen, and those that were looked for and absent, were weighed together against the \
+         faults of the type sheet, each with its ordinary rate and its chance of showing each sign. These rates are \
+         estimates from common practice, not counts. A cause is a probability unless it is called confirmed.",
+    );
+    let rate = match worksheet.settings.labour_rate.value() {
+        Some(rate) => show.money(rate),
+        None => show.in_currency(sheet.currency).money(sheet.labour_rate),
+    };
+    document.paragraph(format!(
+        "Costs. Each job has a low, a likely and a high cost in hours, at {rate} an hour, and in parts. The figures are \
+         estimates from memory unless the worksheet's owner replaced them. A strip-down that several jobs share counts once."
+    ));
+    document.paragraph(format!(
+        "Worth. Each comparable sale was brought to this car's mileage, condition, day and kind of sale at stated rates, \
+         which the sales themselves move a little; the results were combined, a sale that needs much adjusting or lies \
+         far from the rest counting for less. The spread between like cars was assumed beforehand ({}) and corrected by \
+         the sales as far as a handful of sales can. From that is taken what buyers may be expected to take off for \
+         faults beyond the ordinary risk of the type. Every fault enters once: as points of the score or as money.",
+        worksheet.settings.spread.name()
+    ));
+    document.paragraph(
+        "How good it is. Tried on open data of asking prices of everyday cars and of house sales, ranges made this way \
+         held about as many cases as they claim on average, too many in some markets and too few in others. That it carries over to \
+         older cars is an assumption.",
+    );
+}
+
+/// Findings, system by system.
+pub fn findings(document: &mut Document, case: Case<'_>, all: &[Found<'_>]) {
+    document.part("Findings");
+    let made = by_system(all, |found| found.is_wrong() || found.grade().is_some() || !found.unsure.is_empty());
+    if made.is_empty() {
+        document.paragraph("No check has been made yet.");
+    }
+    for (system, of) in made {
+        document.section(system.name());
+        for found in of.iter().filter(|found| !found.is_right()) {
+            document.block(Block::Finding(finding(case, found)));
+        }
+        let right: Vec<String> = of
+            .iter()
+            .filter(|found| found.is_right())
+            .map(|found| format!("{}: right. {}", found.check.name, found.note()).trim_end().to_owned())
+            .collect();
+        document.list(right);
+    }
+    rulings(document, case, all);
+}
+
+/// A finding's lines.
+fn finding(case: Case<'_>, found: &Found<'_>) -> FindingLines {
+    let mut lines = Vec::new();
+    let mut add = |name: &str, said: String| {
+        if !said.trim().is_empty() {
+            lines.push((name.to_owned(), said));
+        }
+    };
+    add("Signs", found.signs());
+    add("Could not be told", found.unsure.iter().map(|sign| sign.name.as_str()).collect::<Vec<_>>().join("; "));
+    add("Confirmed cause", names(&found.confirmed));
+    add("Ruled out", names(&found.ruled_out));
+    let likely = found.likely.iter().map(|(fault, cause)| {
+        let normal = if fault.normal { " (no defect)" } else { "" };
+        // Signs of this check stand above already; those of other checks are worth naming.
+        let elsewhere = |id: &&String| !found.seen.iter().any(|(sign, _)| sign.id == **id);
+        let elsewhere: Vec<String> = cause.because.iter().filter(elsewhere).cloned().collect();
+        let from =
+            if elsewhere.is_empty() { String::new() } else { format!(", also from: {}", sign_names(case, &elsewhere)) };
+        format!("{}{normal}, {}{from}", fault.name, chance(case, cause.probability))
+    });
+    let name = if found.confirmed.is_empty() { "Possible causes" } else { "Other possible causes" };
+    add(name, likely.collect::<Vec<_>>().join(" / "));
+    let reasoned = !found.likely.is_empty() || !found.confirmed.is_empty();
+    if found.door == Door::Score && !found.seen.is_empty() && !reasoned {
+        add("Counted", "as wear, in the score; no cause was sought and no job is deducted".to_owned());
+    }
+    add("Note", found.note());
+    FindingLines { name: found.check.name.clone(), grade: found.grade(), is_unsafe: found.is_unsafe, lines }
+}
+
+/// Causes that the person ruled on, where no finding above names them.
+fn rulings(document: &mut Document, case: Case<'_>, all: &[Found<'_>]) {
+    let shown =
+        |id: &str| all.iter().any(|found| found.confirmed.iter().chain(&found.ruled_out).any(|fault| fault.id == id));
+    let of = |ruling: Ruling| {
+        let ruled = case.worksheet.rulings.iter().filter(|(id, its)| **its == ruling && !shown(id));
+        ruled.filter_map(|(id, _)| case.sheet.fault(id)).collect::<Vec<_>>()
+    };
+    let (confirmed, ruled_out) = (of(Ruling::Confirmed), of(Ruling::RuledOut));
+    if confirmed.is_empty() && ruled_out.is_empty() {
+        return;
+    }
+    document.section("Decided without a sign among the findings");
+    let mut points = Vec::new();
+    if !confirmed.is_empty() {
+        points.push(format!("Confirmed: {}", names(&confirmed)));
+    }
+    if !ruled_out.is_empty() {
+        points.push(format!("Ruled out: {}", names(&ruled_out)));
+    }
+    document.list(points);
+}
+
+/// The score with its cover and band.
+pub fn score(document: &mut Document, case: Case<'_>) {
+    let Case { appraisal, show, .. } = case;
+    document.part("Score");
+    let mut table = Table::of(
+        "Score by system",
+        &[
+            ("System", Align::Start),
+            ("Score", Align::End),
+            ("Cover", Align::End),
+            ("If the rest failed", Align::End),
+            ("If the rest is right", Align::End),
+        ],
+    );
+    let mut row = |name: &str, score: &crate::condition::Score| {
+        table.rows.push(vec![
+            name.to_owned(),
+            score.value.map_or_else(|| "—".to_owned(), |value| show.number(value, 0)),
+            show.share(score.cover),
+            show.number(score.low, 0),
+            show.number(score.high, 0),
+        ]);
+    };
+    for system in &appraisal.condition.systems {
+        row(system.system.name(), &system.score);
+    }
+    row("The whole car", &appraisal.condition.overall);
+    document.table(table);
+    if appraisal.condition.base.is_some() {
+        document.paragraph(
+            "The car was compared with the sales at its base score: the score as if what is deducted in money had \
+             been put right.",
+        );
+        document.block(Block::Figure(appraisal.condition.base_working.clone()));
+    }
+}

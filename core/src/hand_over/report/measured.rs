@@ -1,0 +1,201 @@
+//! Readings against their limits, the lamp table, departures from how the car was made.
+
+use super::super::Case;
+use super::super::document::{Align, Block, Document, Table};
+use super::super::found::combined;
+use super::super::words::{count, sentence, within};
+use crate::readings::{InputSpec, Judged, Outcome, ResultLine, Verdict, inputs_of, show_given};
+use crate::sheet::ReadingSpec;
+use crate::show::Show;
+use crate::units::{Quantity, Unit};
+
+/// Readings, each with what was entered, what it comes to, and how that lies to its limits.
+pub fn readings(document: &mut Document, case: Case<'_>) {
+    document.part("Readings");
+    let mut table = Table::of(
+        "Readings",
+        &[("Reading", Align::Start), ("Entered", Align::Start), ("Result, against what is right", Align::Start)],
+    );
+    let mut notes = Vec::new();
+    for spec in &case.sheet.readings {
+        let Some(outcome) = case.appraisal.readings.get(&spec.id) else { continue };
+        let own = case.worksheet.readings.get(&spec.id).map(|reading| reading.note.trim()).unwrap_or_default();
+        table.rows.push(vec![spec.name.clone(), entered(case, spec), results(case, outcome)]);
+        let said = outcome.notes.iter().map(String::as_str).chain([own]).filter(|note| !note.is_empty());
+        let said: Vec<String> = said.map(sentence).collect();
+        if !said.is_empty() {
+            notes.push(format!("{}: {}", spec.name, said.join(" ")));
+        }
+    }
+    if table.rows.is_empty() {
+        document.paragraph("Nothing was measured.");
+    }
+    document.table(table);
+    document.list(notes);
+}
+
+/// The unit in which an input is shown: its own pair where it has one, by whether the person measures in metres.
+fn unit_of(input: &InputSpec, show: &Show) -> Unit {
+    let quantity = input.takes.quantity().unwrap_or(Quantity::Count);
+    match input.own_units {
+        Some((metric, _)) if show.unit(Quantity::Length) == Unit::Millimetre => metric,
+        Some((_, imperial)) => imperial,
+        None => show.unit(quantity),
+    }
+}
+
+/// What was entered for a reading, a line a field.
+fn entered(case: Case<'_>, spec: &ReadingSpec) -> String {
+    let Some(reading) = case.worksheet.readings.get(&spec.id) else { return String::new() };
+    let inputs = inputs_of(spec);
+    let only = reading.given.len() == 1;
+    let given = inputs.iter().filter_map(|input| {
+        let given = reading.given.get(input.name).filter(|given| !given.is_blank())?;
+        let unit = unit_of(input, case.show);
+        let value = show_given(input, given, unit, case.show.style());
+        let symbol = if input.takes.quantity().is_some() && unit != Unit::Each { unit.symbol() } else { "" };
+        let value = format!("{value} {symbol}");
+        Some(if only { value.trim().to_owned() } else { format!("{}: {}", input.label, value.trim()) })
+    });
+    given.collect::<Vec<_>>().join("\n")
+}
+
+/// The results that have a limit, each with it, then what is wrong with the input.
+fn results(case: Case<'_>, outcome: &Outcome) -> String {
+    let lines = outcome.results.iter().map(|line| {
+        let value = shown(case.show, line, line.si);
+        // The only result of a plain reading needs no name beside that of the reading.
+        let named = if line.name == "value" { value } else { format!("{}: {value}", line.label) };
+        let judged = outcome.judged.iter().filter(|judged| judged.result == line.name);
+        core::iter::once(named).chain(judged.map(|judged| verdict(case, line, judged))).collect::<Vec<_>>().join(", ")
+    });
+    let problems = outcome.problems.iter().map(|problem| format!("{}: {}", problem.input, problem.message));
+    lines.chain(problems).collect::<Vec<_>>().join("\n")
+}
+
+fn shown(show: &Show, line: &ResultLine, si: f64) -> String {
+    line.show_value(si, show.unit(line.quantity), show.style())
+}
+
+/// How a result lies to a limit, in words.
+fn verdict(case: Case<'_>, line: &ResultLine, judged: &Judged) -> String {
+    let value = |si: f64| shown(case.show, line, si);
+    let right = match (judged.low, judged.high) {
+        (Some(low), Some(high)) => format!("right from {} to {}", value(low), value(high)),
+        (Some(low), None) => format!("right from {}", value(low)),
+        (None, Some(high)) => format!("right up to {}", value(high)),
+        (None, None) => String::new(),
+    };
+    let word = match judged.verdict {
+        Verdict::Within => "within",
+        Verdict::AtTheEdge => "at the edge",
+        Verdict::Below => "too low",
+        Verdict::Above => "too high",
+    };
+    format!("{word} ({right})")
+}
+
+/// Results outside their limits, a line each, for documents that name faults only.
+pub fn outside(case: Case<'_>) -> Vec<String> {
+    let mut points = Vec::new();
+    for spec in &case.sheet.readings {
+        let Some(outcome) = case.appraisal.readings.get(&spec.id) else { continue };
+        for line in &outcome.results {
+            let is_outside = |judged: &&Judged| {
+                judged.result == line.name && matches!(judged.verdict, Verdict::Below | Verdict::Above)
+            };
+            let verdicts: Vec<String> =
+                outcome.judged.iter().filter(is_outside).map(|judged| verdict(case, line, judged)).collect();
+            if !verdicts.is_empty() {
+                let value = shown(case.show, line, line.si);
+                let name = if line.name == "value" { String::new() } else { format!("{} ", within(line.label)) };
+                points.push(format!("{}: {name}{value}, {}", spec.name, verdicts.join(", ")));
+            }
+        }
+    }
+    points
+}
+
+/// Lamps that did not do what they should.
+pub fn lamps(document: &mut Document, case: Case<'_>) {
+    let table = &case.sheet.lamps;
+    if table.situations.is_empty() {
+        return;
+    }
+    document.part("Lamps");
+    let tried = table
+        .situations
+        .iter()
+        .filter(|situation| case.worksheet.lamps.get(&situation.id).is_some_and(|lamps| !lamps.is_empty()))
+        .count();
+    if tried == 0 {
+        document.paragraph("The lamps were not tried against the table.");
+        return;
+    }
+    let differences = lamp_points(case);
+    let outcome = if differences.is_empty() { " Every lamp watched did what it should." } else { "" };
+    document.paragraph(format!(
+        "Of {} of key and switches, {tried} {} tried.{outcome}",
+        count(table.situations.len(), "position", "positions"),
+        if tried == 1 { "was" } else { "were" }
+    ));
+    document.list(differences);
+}
+
+/// Lamps that did not do what they should, a line each.
+pub fn lamp_points(case: Case<'_>) -> Vec<String> {
+    let table = &case.sheet.lamps;
+    let point = |difference: &crate::lamps::Difference| {
+        let lamp = table.lamps.iter().find(|lamp| lamp.id == difference.lamp)?;
+        let situation = table.situations.iter().find(|situation| situation.id == difference.situation)?;
+        let did = if difference.lit { "lit and should not" } else { "stayed dark and should light" };
+        Some(format!("{}: “{}” {did}", situation.name, lamp.name))
+    };
+    case.appraisal.lamps.iter().filter_map(point).collect()
+}
+
+/// Departures from how the car was made, and bad combinations of them.
+pub fn departures(document: &mut Document, case: Case<'_>) {
+    let Case { worksheet, sheet, appraisal, .. } = case;
+    if sheet.departures.is_empty() {
+        return;
+    }
+    document.part("Departures from how it was made");
+    let there = departure_points(case);
+    let told = |wanted: bool| {
+        let of = sheet.departures.iter().filter(|departure| worksheet.departures.get(&departure.id) == Some(&wanted));
+        of.map(|departure| departure.name.clone()).collect::<Vec<_>>()
+    };
+    if there.is_empty() {
+        document.paragraph("None was recorded.");
+    }
+    document.list(there);
+    for id in &appraisal.combinations {
+        let Some(combination) = sheet.combinations.iter().find(|combination| combination.id == *id) else { continue };
+        let said = format!("Bad combination: {}. {}", combined(case, combination), sentence(&combination.effect));
+        if combination.hold {
+            document.block(Block::Caution(said));
+        } else {
+            document.paragraph(said);
+        }
+    }
+    let absent = told(false);
+    if !absent.is_empty() {
+        document.paragraph(format!("Looked for and not there: {}.", absent.join("; ")));
+    }
+    let open = sheet.departures.iter().filter(|departure| !worksheet.departures.contains_key(&departure.id)).count();
+    if open > 0 {
+        document.paragraph(format!(
+            "Not looked for: {} that the type sheet names.",
+            count(open, "other departure", "other departures")
+        ));
+    }
+}
+
+/// Departures that are there, each with what it does.
+pub fn departure_points(case: Case<'_>) -> Vec<String> {
+    let there = |id: &str| case.worksheet.departures.get(id) == Some(&true);
+    let of = case.sheet.departures.iter().filter(|departure| there(&departure.id));
+    of.map(|departure| format!("{} {}", sentence(&departure.name), sentence(&departure.effect)).trim_end().to_owned())
+        .collect()
+}
