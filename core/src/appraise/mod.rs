@@ -18,6 +18,7 @@ pub mod driving;
 pub mod evidence;
 pub mod looking;
 pub mod repairs;
+pub mod trial;
 pub mod valuation;
 
 use serde::Serialize;
