@@ -13,6 +13,8 @@ pub mod readings;
 pub mod reason;
 pub mod repair;
 pub mod restore;
+#[cfg(feature = "schema")]
+pub mod schema;
 pub mod sheet;
 pub mod show;
 pub mod statistics;

@@ -24,6 +24,7 @@ pub mod repairs;
 pub mod returns;
 pub mod side_by_side;
 pub mod stated;
+pub mod trial;
 pub mod valuation;
 
 use serde::Serialize;

@@ -9,10 +9,14 @@
 pub mod car_tags;
 pub mod demo;
 pub mod departures;
+pub mod edit;
 pub mod extend;
+pub mod form;
 pub mod general;
 pub mod lamps;
 pub mod lint;
+pub mod outline;
+pub mod part;
 
 use serde::Serialize;
 use serde_json::Value;
