@@ -20,6 +20,7 @@ pub mod driving;
 pub mod evidence;
 mod gate_words;
 pub mod looking;
+pub mod rate_lines;
 pub mod repairs;
 pub mod returns;
 pub mod side_by_side;
