@@ -118,10 +118,9 @@ pub fn holds(
     network: &SheetNetwork,
     inference: &Inference<'_>,
 ) -> Vec<Hold> {
-    let findings = applicable(sheet, tags).filter_map(|check| {
-        is_held(check, worksheet.findings.get(&check.id), signs)
-            .then(|| Hold { because: Because::Finding { check: check.id.clone() }, what: check.name.clone() })
-    });
+    let findings = applicable(sheet, tags)
+        .filter(|check| is_held(check, worksheet.findings.get(&check.id), signs))
+        .map(|check| Hold { because: Because::Finding { check: check.id.clone() }, what: check.name.clone() });
     let combinations = bad_combinations(sheet, worksheet)
         .into_iter()
         .filter(|combination| combination.hold)

@@ -25,7 +25,8 @@ pub fn by_stage(sheet: &TypeSheet, plan: &Planned) -> Vec<PlannedStage> {
                 stage.minutes += check.minutes;
             }
             None => {
-                stages.push(PlannedStage { stage: check.stage, checks: vec![check.id.clone()], minutes: check.minutes })
+                let checks = vec![check.id.clone()];
+                stages.push(PlannedStage { stage: check.stage, checks, minutes: check.minutes });
             }
         }
     }

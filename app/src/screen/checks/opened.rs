@@ -44,7 +44,7 @@ pub fn Opened(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
                 stored=finding::part(&id, |finding| finding.note.clone())
                 typed=move |text: String| finding::change(&note, |finding| finding.note = text)
             />
-            <Doors check=check.clone() line />
+            <Doors check line />
             <Causes signs=seen />
             <NextInPlan id />
         </div>

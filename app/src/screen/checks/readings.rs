@@ -4,6 +4,7 @@ use kerbworth_core::readings::input::inputs_of;
 use kerbworth_core::readings::say::{self, Said};
 use kerbworth_core::readings::{InputSpec, Outcome, Takes, Verdict, read_typed, show_given};
 use kerbworth_core::sheet::{ReadingSpec, car_tags};
+use kerbworth_core::show::Show;
 use kerbworth_core::units::Unit;
 use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
@@ -18,9 +19,10 @@ pub fn Readings(
     /// The check's id.
     check: String,
 ) -> impl IntoView {
-    let specs: Vec<ReadingSpec> = desk().sheet.with_untracked(|sheet| {
-        desk().appraisal.with_untracked(|appraisal| {
-            let taken = |spec: &&ReadingSpec| spec.check == check && car_tags::applies(&spec.when, &appraisal.tags);
+    let specs: Vec<ReadingSpec> = desk().sheet.with_untracked(move |sheet| {
+        desk().appraisal.with_untracked(move |appraisal| {
+            let taken =
+                move |spec: &&ReadingSpec| spec.check == check && car_tags::applies(&spec.when, &appraisal.tags);
             sheet.readings.iter().filter(taken).cloned().collect()
         })
     });
@@ -76,7 +78,7 @@ fn Input(reading: String, input: InputSpec, outcome: Memo<Option<Outcome>>) -> i
         desk.worksheet.with(|worksheet| worksheet.readings.get(&id)?.given.get(input.name).cloned())
     });
     let stored = move || {
-        let style = desk.show.with(|show| show.style());
+        let style = desk.show.with(Show::style);
         given.with(|given| {
             given
                 .as_ref()
@@ -109,7 +111,7 @@ fn Input(reading: String, input: InputSpec, outcome: Memo<Option<Outcome>>) -> i
 /// Puts what was typed into a field of a reading; a reading of which nothing is left goes.
 fn put(reading: &str, input: &InputSpec, text: &str, unit: Unit) {
     let desk = desk();
-    let style = desk.show.with_untracked(|show| show.style());
+    let style = desk.show.with_untracked(Show::style);
     let mut now =
         desk.worksheet.with_untracked(|worksheet| worksheet.readings.get(reading).cloned()).unwrap_or_default();
     let given = read_typed(input, text, unit, style);
