@@ -73,6 +73,18 @@ impl Show {
         format!("{} %", self.number(share * 100.0, 0))
     }
 
+    /// A probability in per cent. One that is reasoned and not known is never shown as none or all.
+    #[must_use]
+    pub fn chance(&self, probability: f64) -> String {
+        if probability > 0.99 && probability < 1.0 {
+            format!("over {}", self.share(0.99))
+        } else if probability > 0.0 && probability < 0.01 {
+            format!("under {}", self.share(0.01))
+        } else {
+            self.share(probability)
+        }
+    }
+
     /// A date in full.
     #[must_use]
     pub fn date(&self, date: Date) -> String {
@@ -137,6 +149,16 @@ mod tests {
         assert_eq!(show.quantity(Quantity::Distance, 1_609_344.0), "1.609 km");
         assert_eq!(show.amount(Amount::Share(0.4567)), "45,7 %");
         assert_eq!(show.amount(Amount::Money(Money(123_456))), "£1.235");
+    }
+
+    #[test]
+    fn what_is_reasoned_is_never_certain() {
+        let show = Show::default();
+        for (probability, want) in
+            [(0.0, "0 %"), (1e-9, "under 1 %"), (0.01, "1 %"), (0.5, "50 %"), (0.996, "over 99 %"), (1.0, "100 %")]
+        {
+            assert_eq!(show.chance(probability), want);
+        }
     }
 
     #[test]

@@ -4,6 +4,7 @@ use kerbworth_core::sheet::{Combination, Departure};
 use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
+use crate::browser::page;
 use crate::part::choice::Buttons;
 use crate::part::tally::UnsafeMark;
 use crate::store::desk::desk;
@@ -25,24 +26,38 @@ pub fn DeparturesScreen() -> impl IntoView {
             {t("How this car differs from how it was made. None of these is a fault by itself; some combine badly.")}
         </p>
         {empty.then(|| view! { <p>{t("The type sheet lists no departures.")}</p> })}
-        <p class="quiet" role="status">{said}</p>
-        <Bad bad />
+        <div class="row">
+            <span role="status">{said}</span>
+            <button
+                type="button"
+                disabled=move || bad.with(Vec::is_empty)
+                on:click=move |_| page::show_soon(BAD.to_owned())
+            >
+                {t("What combines badly")}
+            </button>
+        </div>
         <h2>{t("What to look for")}</h2>
         <ul class="plain ruled">
             {departures.into_iter().map(|departure| view! { <OneDeparture departure bad /> }).collect_view()}
         </ul>
+        <Bad bad />
     }
 }
 
-/// The combinations that are there.
+/// The id of the part that says what combines badly.
+const BAD: &str = "departures-bad";
+
+/// The combinations that are there; below the list, where they move nothing under the thumb as they come.
 #[component]
 fn Bad(bad: Memo<Vec<String>>) -> impl IntoView {
     view! {
         <Show when=move || bad.with(|bad| !bad.is_empty())>
-            <h2>{t("Combines badly")}</h2>
-            <For each=move || bad.get() key=Clone::clone let:id>
-                <OneCombination id />
-            </For>
+            <section id=BAD tabindex="-1">
+                <h2>{t("Combines badly")}</h2>
+                <For each=move || bad.get() key=Clone::clone let:id>
+                    <OneCombination id />
+                </For>
+            </section>
         </Show>
     }
 }

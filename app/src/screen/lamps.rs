@@ -24,11 +24,39 @@ pub fn LampsScreen() -> impl IntoView {
         </p>
         <p class="quiet">{t("Belongs to the check:")} " " <CheckLink check /></p>
         {empty.then(|| view! { <p>{t("The type sheet has no table of lamps.")}</p> })}
-        <Found />
+        <Differ />
         <h2>{t("Positions")}</h2>
         <ol class="plain ruled">
             {situations.into_iter().map(|situation| view! { <OneSituation situation /> }).collect_view()}
         </ol>
+        <Found />
+    }
+}
+
+/// The id of the part that says what differs.
+const FOUND: &str = "lamps-found";
+
+/// How many lamps differ, and the way down to what that says. What it says stands below the positions, where it
+/// moves nothing under the thumb as it grows.
+#[component]
+fn Differ() -> impl IntoView {
+    let count = Memo::new(move |_| desk().appraisal.with(|appraisal| appraisal.lamps.len()));
+    let said = move || match count.get() {
+        0 => t("No lamp differs so far.").to_owned(),
+        1 => t("One lamp differs.").to_owned(),
+        count => format!("{count} {}", t("lamps differ.")),
+    };
+    view! {
+        <div class="row">
+            <span role="status">{said}</span>
+            <button
+                type="button"
+                disabled=move || count.get() == 0
+                on:click=move |_| page::show_soon(FOUND.to_owned())
+            >
+                {t("What that says")}
+            </button>
+        </div>
     }
 }
 
@@ -43,7 +71,7 @@ fn Found() -> impl IntoView {
         signs
     });
     view! {
-        <section aria-live="polite">
+        <section id=FOUND tabindex="-1">
             <Show when=move || found.with(|found| !found.is_empty())>
                 <h2>{t("What differs")}</h2>
                 <ul class="plain ruled">
@@ -52,8 +80,8 @@ fn Found() -> impl IntoView {
                     </For>
                 </ul>
             </Show>
+            <Causes signs />
         </section>
-        <Causes signs />
     }
 }
 

@@ -71,15 +71,6 @@ impl Gate {
     }
 }
 
-/// Whether a finding is unsafe: the person's word, else whether a sign was seen that forbids driving.
-#[must_use]
-pub fn is_unsafe(sheet: &TypeSheet, check: &str, finding: &Finding) -> bool {
-    finding.is_unsafe.unwrap_or_else(|| {
-        let signs = sheet.check(check).map_or(&[][..], |check| check.signs.as_slice());
-        signs.iter().any(|sign| sign.is_unsafe && finding.signs.get(&sign.id) == Some(&Seen::Yes))
-    })
-}
-
 /// Whether a check holds the car: the person's word; else whether a sign that forbids driving was seen there, or
 /// raised by a reading or the lamps.
 #[must_use]

@@ -3,7 +3,7 @@
 use super::Case;
 use super::words::sentence;
 use crate::appraise::Cause;
-use crate::appraise::driving::is_unsafe;
+use crate::appraise::driving::is_held;
 use crate::appraise::evidence::Origin;
 use crate::condition::{Curable, applicable};
 use crate::grade::Grade;
@@ -112,13 +112,7 @@ pub fn names(faults: &[&Fault]) -> String {
 
 /// A probability that is reasoned, not known: never shown as none or all.
 pub fn chance(case: Case<'_>, probability: f64) -> String {
-    if probability > 0.99 {
-        format!("over {}", case.show.share(0.99))
-    } else if probability < 0.01 {
-        format!("under {}", case.show.share(0.01))
-    } else {
-        case.show.share(probability)
-    }
+    case.show.chance(probability)
 }
 
 /// Every check that applies to the car, with what is known there, in the order of the sheet.
@@ -153,7 +147,7 @@ fn at<'a>(case: Case<'a>, check: &'a Check, curable: &Curable<'_>) -> Found<'a> 
     Found {
         check,
         finding,
-        is_unsafe: finding.is_some_and(|finding| is_unsafe(case.sheet, &check.id, finding)),
+        is_unsafe: is_held(check, finding, &case.appraisal.signs),
         unsure,
         confirmed: ruled(Ruling::Confirmed),
         ruled_out: ruled(Ruling::RuledOut),

@@ -46,6 +46,14 @@ pub fn seen(check: &Check, appraisal: &Appraisal) -> Vec<String> {
     check.signs.iter().map(|sign| &sign.id).filter(|id| seen(id)).cloned().collect()
 }
 
+/// The check at which a fault shows: where the sign that raised it most is noticed, or the first of its signs.
+#[must_use]
+pub fn shows_at<'a>(sheet: &'a TypeSheet, appraisal: &Appraisal, fault: &str) -> Option<&'a str> {
+    let raised = appraisal.causes.iter().find(|cause| cause.fault == fault).and_then(|cause| cause.because.first());
+    let sign = raised.or_else(|| sheet.fault(fault)?.links.first().map(|link| &link.sign))?;
+    sheet.sign(sign).map(|(check, _)| check.id.as_str())
+}
+
 /// What may stand behind any of the signs, likeliest first.
 #[must_use]
 pub fn behind(sheet: &TypeSheet, appraisal: &Appraisal, signs: &[String]) -> Vec<Behind> {
@@ -111,6 +119,19 @@ mod tests {
         let mut ids: Vec<&str> = causes.iter().map(|cause| cause.fault.as_str()).collect();
         ids.sort_unstable();
         assert!(ids.is_sorted_by(|a, b| a < b), "each cause once");
+    }
+
+    #[test]
+    fn a_fault_leads_to_the_check_that_raised_it() {
+        let sheet = extend(&general().unwrap(), &demo::curlew().unwrap());
+        let appraisal = appraise(&demo::worksheet().unwrap(), &sheet);
+        let swollen = shows_at(&sheet, &appraisal, "brakes-hose-choked");
+        let raised = appraisal.causes.iter().find(|cause| cause.fault == "brakes-hose-choked").unwrap();
+        assert_eq!(swollen, sheet.sign(raised.because.first().unwrap()).map(|(check, _)| check.id.as_str()));
+        assert_eq!(shows_at(&sheet, &appraisal, "no-such-fault"), None);
+        for fault in &sheet.faults {
+            assert!(shows_at(&sheet, &appraisal, &fault.id).is_some(), "{}", fault.id);
+        }
     }
 
     #[test]

@@ -54,7 +54,8 @@ fn OneCause(fault: String, causes: Memo<Vec<Behind>>) -> AnyView {
     let found = desk.sheet.with_untracked(|sheet| sheet.fault(&fault).cloned());
     let Some(Fault { id, name, tell, drive, normal, .. }) = found else { return ().into_any() };
     let mine = Memo::new(move |_| causes.with(|causes| causes.iter().find(|cause| cause.fault == fault).cloned()));
-    let share = move || mine.with(|mine| mine.as_ref().map(|mine| desk.show.with(|show| show.share(mine.probability))));
+    let share =
+        move || mine.with(|mine| mine.as_ref().map(|mine| desk.show.with(|show| show.chance(mine.probability))));
     let cost = move || {
         mine.with(|mine| {
             let cost = mine.as_ref()?.cost?;

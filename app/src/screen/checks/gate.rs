@@ -1,14 +1,23 @@
 //! The gate before the road test: shut until the safety checks are made and nothing holds the car.
 
 use kerbworth_core::appraise::driving::{self, Because};
+use kerbworth_core::walk::behind;
 use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use super::link::CheckLink;
 use crate::part::field::Note;
 use crate::part::tally::UnsafeMark;
+use crate::route::Screen;
 use crate::store::desk::desk;
 use crate::words::t;
+
+/// The check at which a fault that holds the car shows.
+fn shows_at(fault: &str) -> Option<String> {
+    desk().appraisal.with_untracked(|appraisal| {
+        desk().sheet.with_untracked(|sheet| behind::shows_at(sheet, appraisal, fault).map(ToOwned::to_owned))
+    })
+}
 
 /// The gate: what it waits for, what holds the car, and the way past it for a typed reason.
 #[component]
@@ -32,7 +41,20 @@ pub fn Gate() -> impl IntoView {
                             " "
                             {match hold.because {
                                 Because::Finding { check } => view! { <CheckLink check /> }.into_any(),
-                                Because::Combination { .. } | Because::Fault { .. } => hold.what.into_any(),
+                                Because::Combination { .. } => {
+                                    view! {
+                                        <span>{hold.what} " "</span>
+                                        <a class="check-link" href=Screen::Departures.fragment()>{t("Departures")}</a>
+                                    }
+                                        .into_any()
+                                }
+                                Because::Fault { fault } => {
+                                    view! {
+                                        <span>{hold.what} ": " {t("confirmed, or likelier than not, from")}</span>
+                                        {shows_at(&fault).map(|check| view! { <CheckLink check /> })}
+                                    }
+                                        .into_any()
+                                }
                             }}
                         </li>
                     </For>

@@ -72,7 +72,7 @@ pub fn List() -> impl IntoView {
     let systems = move || System::ALL.into_iter().filter(|system| !of(*system).is_empty()).collect::<Vec<_>>();
     let names = Part::ALL.into_iter().map(|part| (part.name().to_owned(), t(part.name()).to_owned())).collect();
     view! {
-        <Buttons
+        <div class="listed"><Buttons
             label=t("Show")
             options=names
             chosen=Signal::derive(move || part.get().name().to_owned())
@@ -81,7 +81,7 @@ pub fn List() -> impl IntoView {
                     part.set(chosen);
                 }
             }
-        />
+        /></div>
         <Show when=move || checks.with(Vec::is_empty)>
             <p>
                 {move || match part.get() {

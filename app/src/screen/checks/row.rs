@@ -51,7 +51,9 @@ pub fn Row(
                     <span class="name">{check.name.clone()}</span>
                     " "
                     <Quiet check=check.clone() />
-                    <Marks line />
+                    <Show when=move || !open.get()>
+                        <Marks line />
+                    </Show>
                 </summary>
                 <Show when=move || open.get()>
                     <Opened check=content.clone() line />

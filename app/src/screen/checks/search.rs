@@ -12,11 +12,12 @@ use crate::words::t;
 pub fn Words(here: Here) -> impl IntoView {
     view! {
         <div class="field search">
-            <label for="field-search">{t("Find a check, sign, fault or note")}</label>
+            <label class="unseen" for="field-search">{t("Find a check, sign, fault or note")}</label>
             <input
                 id="field-search"
                 type="search"
                 autocomplete="off"
+                placeholder=t("Find a check, sign, fault or note")
                 prop:value=move || here.words.get()
                 on:input=move |event| here.words.set(event_target_value(&event))
             />

@@ -27,7 +27,7 @@ pub fn Signs(check: Arc<Check>) -> impl IntoView {
         })
     };
     let id = check.id.clone();
-    (!check.signs.is_empty()).then(|| {
+    (!check.signs.is_empty()).then(move || {
         view! {
             <fieldset class="signs">
                 <legend>{t("Signs")}</legend>
