@@ -22,7 +22,10 @@ pub fn Log(
     #[prop(into)]
     open: Signal<bool>,
 ) -> impl IntoView {
-    let count = Memo::new(move |_| desk().worksheet.with(|worksheet| worksheet.log.len()));
+    let times = Memo::new(move |_| {
+        desk().worksheet.with(|worksheet| worksheet.log.iter().map(|entry| entry.at.clone()).collect::<Vec<_>>())
+    });
+    let count = Memo::new(move |_| times.with(Vec::len));
     view! {
         <Show when=move || open.get() || count.get() != 0>
             <section class="log">
@@ -43,8 +46,8 @@ pub fn Log(
                 </p>
                 <ol class="plain ruled entries">
                     // The last first: it is the one that was just stamped.
-                    <For each=move || (0..count.get()).rev() key=|place| *place let:place>
-                        <Entry place />
+                    <For each=move || times.get().into_iter().enumerate().rev() key=Clone::clone let((place, at))>
+                        <Entry place at />
                     </For>
                 </ol>
             </section>
@@ -54,17 +57,16 @@ pub fn Log(
 
 /// The time that an entry was stamped, and its note.
 #[component]
-fn Entry(place: usize) -> impl IntoView {
-    let part = move |read: fn(&LogEntry) -> String| {
-        Memo::new(move |_| desk().worksheet.with(|worksheet| worksheet.log.get(place).map(read).unwrap_or_default()))
-    };
-    let at = part(|entry| entry.at.clone());
+fn Entry(place: usize, at: String) -> impl IntoView {
+    let note = Memo::new(move |_| {
+        desk().worksheet.with(|worksheet| worksheet.log.get(place).map(|entry| entry.note.clone()).unwrap_or_default())
+    });
     view! {
         <li class="entry">
             <Field
                 place=format!("log[{place}].note")
-                label=at.get_untracked()
-                stored=part(|entry| entry.note.clone())
+                label=at.clone()
+                stored=note
                 typed=move |text: String| {
                     put(|log| {
                         if let Some(entry) = log.get_mut(place) {
@@ -76,7 +78,7 @@ fn Entry(place: usize) -> impl IntoView {
             <button
                 type="button"
                 class="bare"
-                aria-label=move || format!("{} {}", t("Take away"), at.get())
+                aria-label=format!("{} {at}", t("Take away"))
                 on:click=move |_| {
                     put(|log| {
                         if place < log.len() {
