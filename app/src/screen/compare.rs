@@ -114,16 +114,39 @@ fn Table(chosen: RwSignal<Vec<Car>>) -> impl IntoView {
                     </tbody>
                     <tbody>
                         <tr class="part">
-                            <th scope="rowgroup">{t("Where they differ: score by system, furthest apart first")}</th>
-                            <td colspan=move || chosen.with(|cars| cars.len().to_string())></td>
+                            <th scope="rowgroup" colspan=move || chosen.with(|cars| cars.len() + 1)>
+                                <span>{t("Score by system, furthest apart first")}</span>
+                            </th>
                         </tr>
                         {move || systems.with(|systems| systems.iter().map(system).collect_view())}
                     </tbody>
                 </table>
             </div>
+            <Holds chosen />
         </Show>
     }
     .into_any()
+}
+
+/// What holds each car, in full.
+#[component]
+fn Holds(chosen: RwSignal<Vec<Car>>) -> impl IntoView {
+    let held = move || {
+        chosen.with(|cars| {
+            let held = cars.iter().filter(|car| !car.holds.is_empty()).cloned();
+            held.map(|Car { title, holds, .. }| {
+                let holds = holds.into_iter().map(|hold| view! { <li>{hold}</li> });
+                view! { <h3>{title}</h3> <ul>{holds.collect_view()}</ul> }
+            })
+            .collect_view()
+        })
+    };
+    view! {
+        <Show when=move || chosen.with(|cars| cars.iter().any(|car| !car.holds.is_empty()))>
+            <h2>{t("What holds them")}</h2>
+            {held}
+        </Show>
+    }
 }
 
 /// The cars' names; each opens its worksheet.

@@ -151,7 +151,7 @@ mod tests {
     /// Grades every check that was not made as right.
     fn looked_at_all(worksheet: &mut Worksheet, sheet: &TypeSheet) {
         for check in &sheet.checks {
-            let finding = worksheet.findings.entry(check.id.clone()).or_insert_with(Finding::default);
+            let finding = worksheet.findings.entry(check.id.clone()).or_default();
             if finding.grade().is_none() {
                 finding.look = Some(Look::Grade(crate::grade::Grade::Right));
             }

@@ -47,7 +47,7 @@ pub struct Car {
     pub put_right: Estimate,
     /// The dearest work that what was seen calls for.
     pub dearest: Option<String>,
-    /// What holds it.
+    /// What holds it, each in a few words.
     pub holds: Vec<String>,
     /// The top bid, if there is one.
     pub top_bid: Option<Money>,
@@ -117,12 +117,15 @@ pub fn lines(cars: &[Car], show: &Show) -> Vec<Line> {
         line("Comparable sales", true, &|car, _| car.sales.to_string()),
         line("Cover", true, &|car, show| show.share(car.cover)),
         line("Score as seen", true, &|car, show| or_none(car.score.map(|score| show.number(score, 0)))),
-        line("Put right", true, &|car, show| {
-            let Estimate { low, middle, high } = car.put_right;
-            format!("{} ({}–{})", show.whole_money(middle), show.whole_money(low), show.whole_money(high))
+        line("Put right, mean", true, &|car, show| show.whole_money(car.put_right.middle)),
+        line("Put right, four in five", true, &|car, show| {
+            let Estimate { low, high, .. } = car.put_right;
+            format!("{}–{}", show.whole_money(low), show.whole_money(high))
         }),
         line("Dearest work", false, &|car, _| or_none(car.dearest.clone())),
-        line("Holds", false, &|car, _| if car.holds.is_empty() { "none".to_owned() } else { car.holds.join("; ") }),
+        line("Holds", true, &|car, _| {
+            if car.holds.is_empty() { "none".to_owned() } else { car.holds.len().to_string() }
+        }),
         line("Top bid", true, &|car, show| or_none(car.top_bid.map(|bid| show.whole_money(bid)))),
         line("Price asked", true, &|car, show| or_none(car.asked.map(|asked| show.whole_money(asked)))),
         line("Asked less the middle", true, &|car, show| {
@@ -218,9 +221,10 @@ mod tests {
             ("Comparable sales", ["9", "0"]),
             ("Cover", ["62 %", "0 %"]),
             ("Score as seen", ["72", "—"]),
-            ("Put right", ["£2,500 (£1,000–£4,000)", "£0 (£0–£0)"]),
+            ("Put right, mean", ["£2,500", "£0"]),
+            ("Put right, four in five", ["£1,000–£4,000", "£0–£0"]),
             ("Dearest work", ["Renew sills", "—"]),
-            ("Holds", ["Brake pipe; Tyre", "none"]),
+            ("Holds", ["2", "none"]),
             ("Top bid", ["£15,700", "—"]),
             ("Price asked", ["£24,950", "—"]),
             ("Asked less the middle", ["£2,950", "—"]),

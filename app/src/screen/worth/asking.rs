@@ -8,13 +8,28 @@ use super::unfold::Working;
 use crate::store::desk::desk;
 use crate::words::t;
 
+fn asked() -> Memo<Option<AskingPrice>> {
+    Memo::new(move |_| {
+        let desk = desk();
+        desk.appraisal.with(|appraisal| desk.show.with(|show| asking(appraisal, show)))
+    })
+}
+
+/// The asking price in one line, for the head of the screen.
+#[component]
+pub fn AskingLine() -> impl IntoView {
+    let price = asked();
+    move || {
+        price.with(|price| price.as_ref().map(|price| price.price)).map(|price| view! {
+        <div class="figure-line"><span>{t("Asking price")}</span><strong class="amount">{money(price)}</strong></div>
+    })
+    }
+}
+
 /// The section.
 #[component]
 pub fn Asking() -> impl IntoView {
-    let price = Memo::new(move |_| {
-        let desk = desk();
-        desk.appraisal.with(|appraisal| desk.show.with(|show| asking(appraisal, show)))
-    });
+    let price = asked();
     let figure = Signal::derive(move || price.with(|price| price.as_ref().map(|price| price.working.clone())));
     view! {
         <h2>{t("Asking price")}</h2>

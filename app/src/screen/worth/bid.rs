@@ -32,6 +32,19 @@ pub fn Bid() -> impl IntoView {
     }
 }
 
+/// The top bid in one line, for the head of the screen.
+#[component]
+pub fn BidLine() -> impl IntoView {
+    let bid = of_appraisal(|appraisal| appraisal.top_bid.as_ref().and_then(|bid| bid.as_ref().ok()?.hammer));
+    move || {
+        bid.get().map(|bid| {
+            view! {
+                <div class="figure-line"><span>{t("Top bid")}</span><strong class="amount">{money(bid)}</strong></div>
+            }
+        })
+    }
+}
+
 fn stated(bid: &TopBid) -> AnyView {
     let limit = money(bid.limit);
     match bid.hammer {

@@ -111,7 +111,7 @@ fn Step(place: usize, last: Signal<bool>) -> impl IntoView {
     view! {
         <fieldset class="step">
             <legend>{name.clone()}</legend>
-            <div class="three">
+            <div class="step-line">
                 <NumberField place=format!("settings.fees.premium[{place}].rate") label=t("Rate") unit="%" times=100.0
                     stored=part(place, |step| step.rate.clone())
                     put=put_rate />
@@ -126,14 +126,14 @@ fn Step(place: usize, last: Signal<bool>) -> impl IntoView {
                 <button
                     type="button"
                     class="bare"
-                    aria-label=format!("{}: {name}", t("Take away"))
+                    aria-label=format!("{}: {name}", t("Remove"))
                     on:click=move |_| put_fees(|fees| {
                         if place < fees.premium.len() {
                             fees.premium.remove(place);
                         }
                     })
                 >
-                    {t("Take away")}
+                    {t("Remove")}
                 </button>
             </div>
         </fieldset>

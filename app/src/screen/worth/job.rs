@@ -29,7 +29,7 @@ fn put(id: &str, change: impl FnOnce(&mut JobChoice)) {
     desk().edit(Edit::Job(id.to_owned(), kept));
 }
 
-/// A job's row.
+/// A job's row: the line that decides, and the rest of it behind a fold.
 #[component]
 pub fn JobRow(work: Work) -> impl IntoView {
     let wanted = work.clone();
@@ -37,19 +37,45 @@ pub fn JobRow(work: Work) -> impl IntoView {
         desk().appraisal.with(|appraisal| appraisal.repairs.items.iter().find(|it| it.work == wanted).cloned())
     });
     let name = repair.with_untracked(|repair| repair.as_ref().map(|repair| repair.name.clone())).unwrap_or_default();
-    let decide = match work {
-        Work::Job(id) => view! { <Decide id name=name.clone() /> }.into_any(),
-        Work::Access(_) => {
-            view! { <p class="quiet">{t("Shared strip-down: counted once, and done when a job behind it is.")}</p> }
-                .into_any()
+    let (press, more) = match work {
+        Work::Job(id) => {
+            let press = view! { <DoIt id=id.clone() name=name.clone() /> }.into_any();
+            (Some(press), Some(id))
         }
+        Work::Access(_) => (None, None),
     };
+    let about = name.clone();
     view! {
         <li class="job">
             <h4>{name}</h4>
-            {move || repair.with(|repair| repair.as_ref().map(figures))}
-            {decide}
+            <div class="job-line">
+                <div>{move || repair.with(|repair| repair.as_ref().map(in_short))}</div>
+                {press}
+            </div>
+            <Unfold label=t("More") about=about.clone()>
+                {move || repair.with(|repair| repair.as_ref().map(figures))}
+                {match more.clone() {
+                    Some(id) => view! { <Decide id name=about.clone() /> }.into_any(),
+                    None => view! {
+                        <p class="quiet">{t("Shared strip-down: counted once, and done when a job behind it is.")}</p>
+                    }
+                    .into_any(),
+                }}
+            </Unfold>
         </li>
+    }
+    .into_any()
+}
+
+/// Likelihood, cost and verdict.
+fn in_short(repair: &Repair) -> AnyView {
+    let likely = desk().show.with(|show| show.share(repair.probability));
+    view! {
+        <p>
+            {likely} " " {t("likely")} " · " <strong>{money(repair.likely)}</strong> " ("
+            {between(repair.low, repair.high)} ")"
+        </p>
+        <p class="quiet">{verdict(&Weighed::of(repair))}</p>
     }
     .into_any()
 }
@@ -61,60 +87,63 @@ fn figures(repair: &Repair) -> AnyView {
     let weighed = Weighed::of(repair);
     let pair = |label: &'static str, amount: String| view! { <div><dt>{label}</dt><dd>{amount}</dd></div> };
     view! {
-        <p class="quiet">{because.join("; ")}</p>
+        <p>{t("Because of:")} " " {because.join("; ")}</p>
         <dl class="figures">
             {pair(t("Likely to be needed"), show.share(repair.probability))}
+            {pair(t("In any such car"), show.share(repair.usual))}
+            {pair(t("Lowest cost"), show.whole_money(repair.low))}
             {pair(t("Likely cost"), show.whole_money(repair.likely))}
-            {pair(t("Lowest to highest"), between(repair.low, repair.high))}
+            {pair(t("Highest cost"), show.whole_money(repair.high))}
             {pair(t("Market takes off"), show.share(repair.share))}
             {pair(t("Deducted here"), show.whole_money(repair.deduction))}
             {pair(t("Doing it adds, on average"), show.whole_money(weighed.on_average.adds))}
             {pair(t("and costs, on average"), show.whole_money(weighed.on_average.costs))}
         </dl>
-        <p class="verdict">{verdict(&weighed)}</p>
     }
     .into_any()
 }
 
-fn verdict(weighed: &Weighed) -> impl IntoView + use<> {
-    let limit = match weighed.pays {
-        Pays::AtItsLikelyCost | Pays::IfDoneCheaply => Some(money(weighed.pays_up_to)),
-        Pays::Never => None,
-    };
-    view! {
-        {t(weighed.pays.name())} " (" {money(weighed.gain)} ")"
-        {limit.map(|limit| view! { "; " {t("pays up to a cost of")} " " {limit} })}
+fn verdict(weighed: &Weighed) -> AnyView {
+    let name = t(weighed.pays.name());
+    match weighed.pays {
+        Pays::AtItsLikelyCost => view! {
+            {name} ", " {t("by")} " " {money(weighed.gain)} "; " {t("pays up to")} " " {money(weighed.pays_up_to)}
+        }
+        .into_any(),
+        Pays::IfDoneCheaply => view! { {name} ": " {t("up to")} " " {money(weighed.pays_up_to)} }.into_any(),
+        Pays::Never => name.into_any(),
     }
 }
 
-/// Do it, leave it out, or say what it costs.
+/// Whether it is to be done.
+#[component]
+fn DoIt(id: String, name: String) -> impl IntoView {
+    let done = choice(&id, |choice| choice.do_it);
+    view! {
+        <button
+            type="button"
+            aria-pressed=move || done.get().to_string()
+            aria-label=format!("{}: {name}", t("Do it"))
+            on:click=move |_| put(&id, |choice| choice.do_it = !choice.do_it)
+        >
+            {t("Do it")}
+        </button>
+    }
+}
+
+/// Say what it costs, or leave it out.
 #[component]
 fn Decide(id: String, name: String) -> impl IntoView {
-    let done = choice(&id, |choice| choice.do_it);
-    let (do_it, leave, own) = (id.clone(), id.clone(), id);
-    let label = format!("{}: {name}", t("Own costs"));
+    let leave = id.clone();
     view! {
-        <div class="row">
-            <button
-                type="button"
-                aria-pressed=move || done.get().to_string()
-                aria-label=format!("{}: {name}", t("Do it"))
-                on:click=move |_| put(&do_it, |choice| choice.do_it = !choice.do_it)
-            >
-                {t("Do it")}
-            </button>
-            <button
-                type="button"
-                class="bare"
-                aria-label=format!("{}: {name}", t("Leave out"))
-                on:click=move |_| put(&leave, |choice| choice.leave_out = true)
-            >
-                {t("Leave out")}
-            </button>
-        </div>
-        <Unfold label=label>
-            <OwnCosts id=own.clone() />
-        </Unfold>
+        <OwnCosts id />
+        <button
+            type="button"
+            aria-label=format!("{}: {name}", t("Leave out"))
+            on:click=move |_| put(&leave, |choice| choice.leave_out = true)
+        >
+            {t("Leave out")}
+        </button>
     }
     .into_any()
 }
@@ -139,13 +168,13 @@ fn OwnCosts(id: String) -> impl IntoView {
         }
     };
     view! {
+        <p class="own">{t("Your own cost; all three together replace the type sheet's estimate.")}</p>
         <div class="three">
             {field(t("Lowest"), "low", |choice| choice.low.clone(), |choice| &mut choice.low)}
             {field(t("Likely"), "likely", |choice| choice.likely.clone(), |choice| &mut choice.likely)}
             {field(t("Highest"), "high", |choice| choice.high.clone(), |choice| &mut choice.high)}
         </div>
         {move || desk().problem(&whole).map(|said| view! { <p class="message" role="status">{said}</p> })}
-        <p class="quiet">{t("All three together replace the type sheet's estimate.")}</p>
     }
     .into_any()
 }

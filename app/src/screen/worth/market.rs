@@ -26,7 +26,7 @@ fn Steps() -> impl IntoView {
     view! {
         <h2>{t("From the market to as it stands")}</h2>
         <div class="scroll" tabindex="0" role="region" aria-label=t("From the market to as it stands")>
-            <table>
+            <table class="amounts">
                 <thead>
                     <tr>
                         <td></td>

@@ -19,8 +19,8 @@ use leptos::prelude::*;
 use crate::route::Screen;
 use crate::words::t;
 
-use asking::Asking;
-use bid::Bid;
+use asking::{Asking, AskingLine};
+use bid::{Bid, BidLine};
 use market::FromMarket;
 use moves::Moves;
 use put_right::PutRight;
@@ -35,6 +35,11 @@ pub fn WorthScreen() -> impl IntoView {
     view! {
         <h1>{t("Worth")}</h1>
         <Stands />
+        {move || match purpose.get() {
+            Purpose::Buying => view! { <BidLine /> }.into_any(),
+            Purpose::Selling => view! { <AskingLine /> }.into_any(),
+            Purpose::Appraising => ().into_any(),
+        }}
         <Scores />
         <PutRight />
         <FromMarket />

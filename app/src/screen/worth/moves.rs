@@ -127,7 +127,7 @@ fn table(moved: &[Driver]) -> AnyView {
     });
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label=t("What moves the worth, as a table")>
-            <table>
+            <table class="amounts">
                 <thead>
                     <tr>
                         <th scope="col">{t("What is changed")}</th>

@@ -14,8 +14,8 @@ use crate::part::choice::Buttons;
 use crate::store::desk::desk;
 use crate::words::t;
 
-/// Jobs that nothing seen calls for, listed before the rest of them is asked for.
-const FIRST: usize = 30;
+/// Jobs listed before the rest of a list is asked for.
+const FIRST: usize = 12;
 
 /// The section.
 #[component]
@@ -28,7 +28,7 @@ pub fn PutRight() -> impl IntoView {
         <EstimateLine label=t("Found, or suspected from what was seen") estimate=found />
         <EstimateLine label=t("Ordinary risk of what was not seen, beside") estimate=unseen />
         <p class="quiet">
-            {t("Four in five times the cost lies between the two figures in brackets. What it costs is not what the market takes off: that is below, job by job.")}
+            {t("Four in five times the cost lies between the two smaller figures. What it costs is not what the market takes off: that is below, job by job.")}
         </p>
         <Working figure />
         <Chosen />
@@ -41,10 +41,10 @@ pub fn PutRight() -> impl IntoView {
 fn EstimateLine(label: &'static str, estimate: Signal<Estimate>) -> impl IntoView {
     let shown = move || {
         let Estimate { low, middle, high } = estimate.get();
-        view! { <strong>{money(middle)}</strong> " (" {between(low, high)} ")" }
+        view! { <strong>{money(middle)}</strong> <span class="quiet">{between(low, high)}</span> }
     };
     view! {
-        <div class="figure-line">
+        <div class="figure-line estimate">
             <span>{label}</span>
             <span class="amount">{shown}</span>
         </div>
@@ -119,15 +119,7 @@ fn Jobs() -> impl IntoView {
             fallback=|| view! { <p>{t("Nothing seen so far calls for work.")}</p> }
         >
             <Ordered order />
-            <ul class="plain ruled jobs">
-                <For
-                    each=move || raised.with(|(_, works)| works.as_ref().clone())
-                    key=|work| format!("{work:?}")
-                    let:work
-                >
-                    <JobRow work />
-                </For>
-            </ul>
+            <List works=raised />
         </Show>
         <Unfold label=Signal::derive(move || {
             format!("{} ({})", t("What any such car may need, nothing seen calling for it"), rest.get())
@@ -157,11 +149,18 @@ fn Ordered(order: RwSignal<Order>) -> impl IntoView {
     }
 }
 
-/// The jobs that nothing seen calls for.
+/// The jobs that nothing seen calls for; put in order only while they are open.
 #[component]
 fn Rest(order: RwSignal<Order>) -> impl IntoView {
     let works = listed(false, order);
+    view! { <List works /> }
+}
+
+/// A list of jobs, the first of them until all are asked for.
+#[component]
+fn List(works: Memo<(Order, Arc<Vec<Work>>)>) -> impl IntoView {
     let all = RwSignal::new(false);
+    let more = move || works.with(|(_, works)| works.len() > FIRST) && !all.get();
     let shown = move || {
         let most = if all.get() { usize::MAX } else { FIRST };
         works.with(|(_, works)| works.iter().take(most).cloned().collect::<Vec<_>>())
@@ -172,8 +171,10 @@ fn Rest(order: RwSignal<Order>) -> impl IntoView {
                 <JobRow work />
             </For>
         </ul>
-        <Show when=move || !all.get() && works.with(|(_, works)| works.len() > FIRST)>
-            <button type="button" on:click=move |_| all.set(true)>{t("Show all of them")}</button>
+        <Show when=more>
+            <button type="button" on:click=move |_| all.set(true)>
+                {t("Show all of them")} " (" {move || works.with(|(_, works)| works.len())} ")"
+            </button>
         </Show>
     }
     .into_any()

@@ -66,7 +66,7 @@ fn rule(score: &Score) -> impl IntoView + use<> {
     let value = score.value.map(at);
     view! {
         <svg class="rule" aria-hidden="true">
-            <path class="axis" d="M0 12 H2000" />
+            <line class="axis" x1="0%" x2="100%" y1="12" y2="12" />
             <line class="axis" x1="0%" x2="0%" y1="8" y2="16" />
             <line class="axis" x1="50%" x2="50%" y1="9" y2="15" />
             <line class="axis" x1="100%" x2="100%" y1="8" y2="16" />

@@ -1,6 +1,6 @@
 //! The worth as it stands, or what is missing for it.
 
-use kerbworth_core::appraise::comparison::NoComparison;
+use kerbworth_core::appraise::comparison::{Comparison, NoComparison};
 use kerbworth_core::appraise::valuation::Worth;
 use kerbworth_core::market::diagnostics::Warning;
 use leptos::prelude::*;
@@ -54,7 +54,7 @@ fn Label() -> impl IntoView {
     let cautions = of_appraisal(|appraisal| {
         appraisal.comparison.as_ref().map_or(Vec::new(), |compared| compared.warnings.clone())
     });
-    let label = of_appraisal(|appraisal| appraisal.comparison.as_ref().ok().and_then(|it| it.mostly_assumed()));
+    let label = of_appraisal(|appraisal| appraisal.comparison.as_ref().ok().and_then(Comparison::mostly_assumed));
     let filled_in = of_appraisal(|appraisal| appraisal.comparison.as_ref().is_ok_and(|it| it.base_score_filled_in));
     view! {
         {move || label.get().map(|label: Warning| view! {

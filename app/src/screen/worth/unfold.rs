@@ -13,6 +13,9 @@ pub fn Unfold(
     /// What it is.
     #[prop(into)]
     label: Signal<String>,
+    /// What it is about, for those who hear the page: where several bear one label.
+    #[prop(optional, into)]
+    about: String,
     children: ChildrenFn,
 ) -> impl IntoView {
     let open = RwSignal::new(false);
@@ -20,7 +23,9 @@ pub fn Unfold(
     let read = move |_| open.set(node.get_untracked().is_some_and(|details| details.open()));
     view! {
         <details class="unfold" node_ref=node on:toggle=read>
-            <summary>{label}</summary>
+            <summary>
+                {label} {(!about.is_empty()).then(|| view! { <span class="unseen">": " {about}</span> })}
+            </summary>
             <Show when=move || open.get()>{children()}</Show>
         </details>
     }
