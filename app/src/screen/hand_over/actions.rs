@@ -31,7 +31,7 @@ pub fn Actions(
     /// The document.
     document: Memo<Document>,
     /// Which it is.
-    kind: Memo<Kind>,
+    kind: Kind,
 ) -> impl IntoView {
     let desk = desk();
     let outcome = RwSignal::new(Outcome::Nothing);
@@ -54,13 +54,13 @@ pub fn Actions(
         });
     };
     let save = move |_| {
-        let word = kind.get_untracked().file_word();
+        let word = kind.file_word();
         let name = desk.worksheet.with_untracked(|worksheet| file_name(worksheet, word, "txt"));
         outcome.set(said_of_file(file::save(&name, "text/plain;charset=utf-8", &text())));
     };
     view! {
         <div class="row">
-            <button type="button" class="button chief" on:click=move |_| page::print()>{t("Print")}</button>
+            <button type="button" on:click=move |_| page::print()>{t("Print")}</button>
             <button type="button" on:click=copy>{t("Copy as text")}</button>
             {share::is_there().then(|| view! { <button type="button" on:click=share>{t("Share")}</button> })}
             <button type="button" on:click=save>{t("Save as text")}</button>

@@ -39,7 +39,11 @@ pub fn HandOverScreen() -> impl IntoView {
             <Show when=move || kind.get() == Kind::Listing>
                 <Lengths length />
             </Show>
-            <Actions document kind />
+            {move || {
+                // What was said of one document is not said of another.
+                length.track();
+                view! { <Actions document kind=kind.get() /> }
+            }}
             <Files />
         </div>
         <Preview document=Signal::from(document) />

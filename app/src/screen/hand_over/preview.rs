@@ -31,9 +31,10 @@ fn block(block: Block) -> AnyView {
     match block {
         Block::Heading(Level::Part, heading) => view! { <h3>{heading}</h3> }.into_any(),
         Block::Heading(Level::Section, heading) => view! { <h4>{heading}</h4> }.into_any(),
-        Block::Paragraph(said) => view! { <p>{said}</p> }.into_any(),
+        Block::Paragraph(said) => view! { <p>{held(&said)}</p> }.into_any(),
         Block::List(points) => {
-            view! { <ul>{points.into_iter().map(|point| view! { <li>{point}</li> }).collect_view()}</ul> }.into_any()
+            view! { <ul>{points.into_iter().map(|point| view! { <li>{held(&point)}</li> }).collect_view()}</ul> }
+                .into_any()
         }
         Block::Facts(facts) => lines(facts),
         Block::Table(table) => table_view(table),
@@ -44,9 +45,14 @@ fn block(block: Block) -> AnyView {
     }
 }
 
+/// A text whose figures stay on one line with their sign.
+fn held(text: &str) -> String {
+    text.replace(" %", "\u{a0}%")
+}
+
 /// Names and what they are.
 fn lines(lines: Vec<(String, String)>) -> AnyView {
-    let line = |(name, said): (String, String)| view! { <div><dt>{name}</dt><dd>{said}</dd></div> };
+    let line = |(name, said): (String, String)| view! { <div><dt>{name}</dt><dd>{held(&said)}</dd></div> };
     view! { <dl>{lines.into_iter().map(line).collect_view()}</dl> }.into_any()
 }
 
@@ -64,7 +70,7 @@ fn table_view(table: Table) -> AnyView {
     let row = |row: Vec<String>| {
         let cells = row.into_iter().enumerate().map(|(column, cell)| {
             // A line feed in a cell begins a new line in it.
-            let said = cell.lines().map(|line| view! { <div>{line.to_owned()}</div> }).collect_view();
+            let said = cell.lines().map(|line| view! { <div>{held(line)}</div> }).collect_view();
             if column == 0 {
                 view! { <th scope="row">{said}</th> }.into_any()
             } else {
@@ -87,9 +93,9 @@ fn table_view(table: Table) -> AnyView {
 fn finding_view(finding: FindingLines) -> AnyView {
     let FindingLines { name, grade, is_unsafe, lines: said } = finding;
     view! {
-        <section class="finding" aria-label=name.clone()>
+        <div class="finding">
             <p>
-                <strong>{name.clone()}</strong>
+                <strong>{name}</strong>
                 {match grade {
                     Some(grade) => view! { <Tally grade /> }.into_any(),
                     None => view! { <span>{t("not graded")}</span> }.into_any(),
@@ -97,7 +103,7 @@ fn finding_view(finding: FindingLines) -> AnyView {
                 {is_unsafe.then(|| view! { <UnsafeMark /> })}
             </p>
             {(!said.is_empty()).then(|| lines(said))}
-        </section>
+        </div>
     }
     .into_any()
 }
