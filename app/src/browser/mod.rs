@@ -1,7 +1,9 @@
 //! What only the browser can do, one capability a file. Nothing outside this folder touches `web_sys`.
 
+pub mod clipboard;
 pub mod clock;
 pub mod file;
 pub mod page;
 pub mod random;
+pub mod share;
 pub mod storage;

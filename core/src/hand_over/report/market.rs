@@ -153,13 +153,14 @@ pub fn worth(document: &mut Document, case: Case<'_>) {
         ("Without any fault taken off, eight of ten", range(case, worth, &comparison.range)),
     ]);
     document.paragraph(format!(
-        "Figures are rounded to {}, which is as fine as the evidence supports. The range is wide because cars that look \
+        "Figures are rounded to {}, which is as fine as the evidence supports. The range is wide mainly because cars that look \
          alike on paper sell apart; no further check of this car removes that.",
         show.whole_money(worth.rounded.step)
     ));
     document.paragraph(
-        "What is taken off for a fault is the share of the cost that buyers take, times the mean cost, times how much likelier \
-         the fault is here than for any car of the type. A line that adds is a risk that the checks made less likely.",
+        "What is taken off for a fault is the share of the cost that buyers take, times the mean cost, times its probability \
+         beyond the hidden risk that every car of the type carries; what anyone looking would see carries none. A line that adds \
+         is a risk that the checks made less likely.",
     );
     document.block(Block::Figure(working(worth)));
     document.paragraph(format!(
