@@ -125,7 +125,7 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
                 <span class="quiet">{whose}</span>
                 {move || {
                     let wrong = wrong.get();
-                    (wrong > 0).then(|| view! { <span class="message">{wrong} " " {t("to mend")}</span> })
+                    (wrong > 0).then(|| view! { " " <span class="message">{wrong} " " {t("to mend")}</span> })
                 }}
             </a>
             <div class="row">
@@ -144,12 +144,12 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
 
 fn notice(said: News, news: RwSignal<Option<News>>) -> AnyView {
     let desk = desk();
-    let bring_back = move |sheet: TypeSheet| {
+    let bring_back = move |sheet: TypeSheet, said: &'static str| {
         view! {
             <button type="button" on:click=move |_| {
                 desk.sheets.put(sheet.clone());
                 news.set(None);
-            }>{t("Bring back")}</button>
+            }>{said}</button>
         }
     };
     match said {
@@ -157,7 +157,7 @@ fn notice(said: News, news: RwSignal<Option<News>>) -> AnyView {
         News::Gone(sheet) => view! {
             <div class="notice row" role="status">
                 <span>{t("Deleted:")} " " {sheet.name.clone()}</span>
-                {bring_back(sheet)}
+                {bring_back(sheet, t("Bring back"))}
             </div>
         }
         .into_any(),
@@ -172,7 +172,7 @@ fn notice(said: News, news: RwSignal<Option<News>>) -> AnyView {
                     </p>
                     <ul>{said}</ul>
                     {(more > 0).then(|| view! { <p class="quiet">{more} " " {t("more")}</p> })}
-                    {before.map(bring_back)}
+                    {before.map(|before| bring_back(before, t("Bring back the one before")))}
                 </div>
             }
             .into_any()
@@ -210,7 +210,8 @@ async fn open_file(desk: &Desk, chosen: &Chosen) -> Result<News, String> {
     if sheet.name.trim().is_empty() {
         return Err(t("not a type sheet: it does not say for what kind of car it is").to_owned());
     }
-    if sheet.id.is_empty() || sheet.id == general::ID {
+    // An id that a link could not hold, or that the general sheet has, makes way for one of its own.
+    if sheet.id == general::ID || fresh_id("", &sheet.id, |_| false) != sheet.id {
         sheet.id = free_id(desk, &sheet.name);
     }
     let (id, name) = (sheet.id.clone(), sheet.name.clone());

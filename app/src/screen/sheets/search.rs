@@ -97,7 +97,8 @@ pub fn named(at: At, field: &Field, target: Target, many: bool) -> AnyView {
                 <p class="quiet">{t("none")}</p>
             </Show>
             {message(place.clone())}
-            {search(&place, find, target, choose)}
+            // One that is held is taken out before another is chosen.
+            <Show when=move || many || held.with(Vec::is_empty)>{search(&place, find.clone(), target, choose)}</Show>
         </div>
     }
     .into_any()

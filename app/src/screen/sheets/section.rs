@@ -26,11 +26,7 @@ pub fn section(section: Section) -> AnyView {
         lines.with(|lines| {
             let inherited = lines.iter().filter(|line| line.whose == Whose::Inherited).count();
             let own = lines.len() - inherited;
-            if inherited == 0 {
-                own.to_string()
-            } else {
-                format!("{own} {}, {inherited} {}", t("of this sheet"), t("of the general one"))
-            }
+            if inherited == 0 { own.to_string() } else { format!("{own} {}, {inherited} {}", t("own"), t("general")) }
         })
     };
     let summary = view! { <h2>{t(section.name())}</h2> <span class="quiet">{count}</span> };
