@@ -47,7 +47,7 @@ pub fn entry(section: Section, line: Line) -> AnyView {
     };
     let id = what.with_value(row_id);
     let whose = line.whose;
-    fold("entry", Some(id), open, summary.into_any(), move || body(bench, part, whose))
+    fold("sheet-entry", Some(id), open, summary.into_any(), move || body(bench, part, whose))
 }
 
 /// The form of an entry. What is inherited is shown and cannot be typed in.

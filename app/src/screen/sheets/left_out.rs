@@ -26,7 +26,7 @@ pub fn left_out() -> AnyView {
     (move || {
         extends.get().then(|| {
             let summary = view! { <h2>{t("Left out")}</h2> <span class="quiet">{count}</span> };
-            fold("section", None, open, summary.into_any(), inside)
+            fold("sheet-section", None, open, summary.into_any(), inside)
         })
     })
     .into_any()

@@ -36,7 +36,7 @@ pub fn section(section: Section) -> AnyView {
         is: Signal::derive(move || bench.open.with(|open| open.contains(&known))),
         set: Callback::new(move |to| bench.set_open(&what, to)),
     };
-    fold("section", None, open, summary.into_any(), move || inside(section, lines))
+    fold("sheet-section", None, open, summary.into_any(), move || inside(section, lines))
 }
 
 fn inside(section: Section, lines: Memo<Vec<Line>>) -> AnyView {

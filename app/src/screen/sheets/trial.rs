@@ -18,7 +18,7 @@ use crate::words::t;
 /// The fold.
 pub fn trial() -> AnyView {
     let summary = view! { <h2>{t("Try it")}</h2> <span class="quiet">{t("on a worksheet")}</span> };
-    fold("section", None, Open::here(), summary.into_any(), inside)
+    fold("sheet-section", None, Open::here(), summary.into_any(), inside)
 }
 
 /// The worksheet with an id as it is kept, or the demonstration's.
