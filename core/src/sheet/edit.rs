@@ -86,11 +86,13 @@ impl SheetEdit {
         }
     }
 
-    /// Whether two changes are to the same part, so that typing on in one field is one step to undo.
+    /// Whether two changes are to the same part and neither begins or ends a row of it, so that typing on in one
+    /// field is one step to undo.
     #[must_use]
     pub fn same_part(&self, other: &Self) -> bool {
         match (self, other) {
-            (Self::Put(a), Self::Put(b)) => a.section() == b.section() && a.id() == b.id(),
+            (Self::Put(Part::Head(a)), Self::Put(Part::Head(b))) => a.without == b.without,
+            (Self::Put(a), Self::Put(b)) => a.section() == b.section() && a.id() == b.id() && a.rows() == b.rows(),
             _ => false,
         }
     }
@@ -237,6 +239,23 @@ mod tests {
         SheetEdit::Put(part("b", "new")).apply(&mut sheet);
         let names: Vec<&str> = sheet.jobs.iter().map(|job| job.name.as_str()).collect();
         assert_eq!(names, ["old", "new", "old"]);
+    }
+
+    #[test]
+    fn typing_on_is_one_step_and_a_row_is_another() {
+        let check = |name: &str| Part::new(Section::Checks, "a".into(), name.into());
+        let mut with_sign = check("Sills");
+        with_sign.add_row("odd".into(), "Odd".into());
+        let put = SheetEdit::Put;
+        assert!(put(check("Sil")).same_part(&put(check("Sill"))));
+        assert!(!put(check("Sills")).same_part(&put(with_sign)));
+        assert!(!put(check("Sills")).same_part(&put(Part::new(Section::Jobs, "a".into(), "Sills".into()))));
+        let head = |without: &[&str]| {
+            let without = without.iter().map(ToString::to_string).collect();
+            put(Part::Head(Box::new(Head { without, ..Head::default() })))
+        };
+        assert!(head(&[]).same_part(&head(&[])));
+        assert!(!head(&[]).same_part(&head(&["a"])));
     }
 
     fn edit() -> impl Strategy<Value = SheetEdit> {

@@ -1,0 +1,285 @@
+//! The bench: the type sheet that is being written, and the only way to change it.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+use std::time::Duration;
+
+use kerbworth_core::sheet::edit::{self, SheetEdit};
+use kerbworth_core::sheet::lint::{Slip, lint};
+use kerbworth_core::sheet::outline::entry_at;
+use kerbworth_core::sheet::part::Section;
+use kerbworth_core::sheet::{TypeSheet, demo, general};
+use kerbworth_core::show::Show;
+use leptos::prelude::*;
+
+use crate::browser::page;
+use crate::ids;
+use crate::store::desk::{Desk, desk};
+use crate::store::keep::Kept;
+
+/// Changes that can be undone.
+const MOST_UNDO: usize = 200;
+
+/// Typing on in one part within this time is one step to undo.
+const ONE_STEP: Duration = Duration::from_millis(1200);
+
+/// How long after a change the sheet is kept and looked through for slips: a whole sheet is too much for every key.
+const KEEP_AFTER: Duration = Duration::from_millis(150);
+
+/// Steps back and forth.
+#[derive(Default)]
+struct Steps {
+    back: Vec<SheetEdit>,
+    forth: Vec<SheetEdit>,
+    /// The last step may still grow.
+    growing: bool,
+}
+
+/// What was typed and cannot be read, and why.
+pub type Unread = (String, String);
+
+/// What is wrong in the sheet, as it is looked up.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Slips {
+    /// All of it, in the order of the sheet.
+    pub all: Vec<Slip>,
+    /// Sentences by place.
+    pub said: BTreeMap<String, Vec<String>>,
+    /// How many an entry has.
+    pub of_entry: BTreeMap<(Section, String), usize>,
+}
+
+/// State of the editor, as handles that are cheap to copy.
+#[derive(Clone, Copy)]
+pub struct Bench {
+    desk: Desk,
+    /// The sheet as written; read it, and change it by [`Bench::edit`] only.
+    pub own: RwSignal<TypeSheet>,
+    /// The sheet with what it extends, as it was last kept.
+    pub whole: Memo<Arc<TypeSheet>>,
+    /// What is wrong in the whole.
+    pub slips: Memo<Arc<Slips>>,
+    /// How figures of the sheet are shown.
+    pub show: Memo<Show>,
+    /// The sheet ships with the program and is only looked at.
+    pub fixed: bool,
+    /// What was typed and could not be read, by place: it waits there to be mended.
+    pub unread: RwSignal<BTreeMap<String, Unread>>,
+    /// Sections and entries that are open; an entry by its section and id, a section with a blank id.
+    pub open: RwSignal<BTreeSet<(Section, String)>>,
+    /// What is searched for in each section.
+    pub sought: RwSignal<BTreeMap<Section, String>>,
+    /// How many steps back and forth there are.
+    pub can: RwSignal<(usize, usize)>,
+    steps: StoredValue<Steps>,
+    /// Counts changes, so that a timer knows whether it is still the last.
+    change: StoredValue<u64>,
+    /// The count of changes when the sheet was last kept.
+    kept: StoredValue<u64>,
+}
+
+/// The bench, from anywhere in the editor.
+pub fn bench() -> Bench {
+    // Provided by `Editor` before anything of it is drawn.
+    expect_context::<Bench>()
+}
+
+/// A sheet as it is written: the person's, or one that ships with the program.
+pub fn written(desk: &Desk, id: &str) -> Option<TypeSheet> {
+    let own = desk.sheets.own.with_untracked(|own| own.get(id).cloned());
+    own.or_else(|| (id == general::ID).then(|| (*desk.sheets.general()).clone()))
+        .or_else(|| demo::curlew().ok().filter(|demo| demo.id == id))
+}
+
+impl Bench {
+    /// Lays a sheet on the bench; nothing if there is none with this id.
+    pub fn lay(id: &str) -> Option<Self> {
+        let desk = desk();
+        let own = RwSignal::new(written(&desk, id)?);
+        let whole = {
+            let id = id.to_owned();
+            Memo::new(move |_| desk.sheets.whole(&id))
+        };
+        let slips = Memo::new(move |_| whole.with(|whole| Arc::new(Slips::of(whole))));
+        let currency = Memo::new(move |_| own.with(|own| own.currency));
+        let show = Memo::new(move |_| desk.preferences.with(|wanted| wanted.show.in_currency(currency.get())));
+        let bench = Self {
+            desk,
+            own,
+            whole,
+            slips,
+            show,
+            fixed: id == general::ID,
+            unread: RwSignal::default(),
+            open: RwSignal::default(),
+            sought: RwSignal::default(),
+            can: RwSignal::default(),
+            steps: StoredValue::default(),
+            change: StoredValue::default(),
+            kept: StoredValue::default(),
+        };
+        let leaving = ["pagehide", "visibilitychange"]
+            .map(|event| window_event_listener_untyped(event, move |_| bench.keep_now()));
+        on_cleanup(move || {
+            bench.keep_now();
+            leaving.into_iter().for_each(WindowListenerHandle::remove);
+        });
+        Some(bench)
+    }
+
+    /// The sheet that this one extends.
+    pub fn base(&self) -> Option<Arc<TypeSheet>> {
+        self.own.with(|own| own.extends.is_some()).then(|| self.desk.sheets.general())
+    }
+
+    /// Changes the sheet.
+    pub fn edit(&self, edit: SheetEdit) {
+        if self.fixed {
+            return;
+        }
+        let Some(undo) = self.own.try_update(|own| edit.apply(own)) else { return };
+        self.steps.update_value(|steps| {
+            let grows = steps.growing && steps.back.last().is_some_and(|last| last.same_part(&undo));
+            if !grows {
+                steps.back.push(undo);
+                if steps.back.len() > MOST_UNDO {
+                    steps.back.remove(0);
+                }
+            }
+            steps.forth.clear();
+            steps.growing = true;
+        });
+        self.changed();
+    }
+
+    /// Undoes the last step.
+    pub fn undo(&self) {
+        self.step(|steps| steps.back.pop(), |steps, edit| steps.forth.push(edit));
+    }
+
+    /// Does again what was undone.
+    pub fn redo(&self) {
+        self.step(|steps| steps.forth.pop(), |steps, edit| steps.back.push(edit));
+    }
+
+    fn step(&self, take: fn(&mut Steps) -> Option<SheetEdit>, put: fn(&mut Steps, SheetEdit)) {
+        let Some(edit) = self.steps.try_update_value(take).flatten() else { return };
+        if let Some(back) = self.own.try_update(|own| edit.apply(own)) {
+            self.steps.update_value(|steps| {
+                steps.growing = false;
+                put(steps, back);
+            });
+        }
+        self.changed();
+    }
+
+    /// After a change: says so, and keeps the sheet soon.
+    fn changed(&self) {
+        self.can.set(self.steps.with_value(|steps| (steps.back.len(), steps.forth.len())));
+        self.desk.keeper.kept.set(Kept::Waiting);
+        let change = self.change.try_update_value(|change| {
+            *change += 1;
+            *change
+        });
+        let bench = *self;
+        let last = move || bench.change.try_get_value() == change;
+        set_timeout(
+            move || {
+                if last() {
+                    bench.keep_now();
+                }
+            },
+            KEEP_AFTER,
+        );
+        set_timeout(
+            move || {
+                if last() {
+                    bench.steps.try_update_value(|steps| steps.growing = false);
+                }
+            },
+            ONE_STEP,
+        );
+    }
+
+    /// Keeps the sheet if something of it is not kept yet.
+    fn keep_now(&self) {
+        let change = self.change.try_get_value();
+        if change == self.kept.try_get_value() {
+            return;
+        }
+        let Some(own) = self.own.try_get_untracked() else { return };
+        self.desk.sheets.put(own);
+        self.kept.try_update_value(|kept| *kept = change.unwrap_or_default());
+        // A refusal stands until something can be kept again.
+        if self.desk.keeper.kept.get_untracked() == Kept::Waiting {
+            self.desk.keeper.kept.set(Kept::Saved);
+        }
+    }
+
+    /// An id for something new in the sheet.
+    pub fn fresh_id(&self, name: &str) -> String {
+        let general = self.desk.sheets.general();
+        self.own.with_untracked(|own| {
+            let (ours, theirs) = (edit::ids(own), edit::ids(&general));
+            edit::fresh_id(&own.id, name, |id| ours.contains(id) || theirs.contains(id))
+        })
+    }
+
+    /// What is wrong at a place, in a sentence or several.
+    pub fn said(&self, place: &str) -> Option<String> {
+        let unread = self.unread.with(|unread| unread.get(place).map(|(_, why)| why.clone()));
+        unread.or_else(|| self.slips.with(|slips| slips.said.get(place).map(|said| said.join("; "))))
+    }
+
+    /// Opens or closes a section or an entry.
+    pub fn set_open(&self, what: &(Section, String), open: bool) {
+        if self.open.with_untracked(|known| known.contains(what)) != open {
+            self.open.update(|known| {
+                if open {
+                    known.insert(what.clone());
+                } else {
+                    known.remove(what);
+                }
+            });
+        }
+    }
+
+    /// Opens what a place is in and goes there.
+    pub fn go_to(&self, place: &str) {
+        if let Some(entry) = self.whole.with_untracked(|whole| entry_at(whole, place)) {
+            self.go_to_entry(entry);
+        }
+        focus_soon(ids::field(place));
+    }
+
+    /// Opens an entry and goes there.
+    pub fn go_to_entry(&self, entry: (Section, String)) {
+        self.sought.update(|sought| drop(sought.remove(&entry.0)));
+        self.set_open(&(entry.0, String::new()), true);
+        self.set_open(&entry, true);
+        focus_soon(row_id(&entry));
+    }
+}
+
+/// The id on the page of an entry's row.
+pub fn row_id((section, id): &(Section, String)) -> String {
+    format!("entry-{}-{id}", section.word())
+}
+
+/// Focuses what is about to be drawn; what is not there is passed over.
+fn focus_soon(id: String) {
+    set_timeout(move || page::focus(&id), Duration::from_millis(60));
+}
+
+impl Slips {
+    fn of(whole: &TypeSheet) -> Self {
+        let mut slips = Self { all: lint(whole), ..Self::default() };
+        for slip in &slips.all {
+            slips.said.entry(slip.place.clone()).or_default().push(slip.kind.to_string());
+            if let Some(entry) = entry_at(whole, &slip.place) {
+                *slips.of_entry.entry(entry).or_default() += 1;
+            }
+        }
+        slips
+    }
+}
