@@ -76,9 +76,15 @@ impl Show {
     /// A date in full.
     #[must_use]
     pub fn date(&self, date: Date) -> String {
+        format!("{} {}", date.day(), Self::month(date.year(), i32::from(date.month())))
+    }
+
+    /// A month, 1 to 12, with its year.
+    #[must_use]
+    pub fn month(year: i32, month: i32) -> String {
         const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-        let month = MONTHS.get(usize::from(date.month()).wrapping_sub(1)).copied().unwrap_or_default();
-        format!("{} {month} {}", date.day(), date.year())
+        let name = usize::try_from(month - 1).ok().and_then(|place| MONTHS.get(place)).copied().unwrap_or_default();
+        format!("{name} {year}")
     }
 
     /// The amount of a figure.

@@ -10,7 +10,7 @@ use crate::market::grid::{Line, grid};
 use crate::market::imputed::{Differences, PriceKind, ScoreSource, SoldCar, SubjectCar, differences};
 use crate::market::range::Range;
 use crate::market::rates::{CarRates, Column, RatePrior};
-use crate::market::ratio_study::{RatioStudy, study};
+use crate::market::ratio_study::{LEAST_SALES, RatioStudy, study};
 use crate::statistics::median;
 use crate::units::{Date, Money, Unit};
 use crate::worksheet::{Entry, Sale, SaleKind, Worksheet};
@@ -90,6 +90,24 @@ pub struct Comparison {
     /// Whether that score was filled in, because nothing was looked at.
     pub base_score_filled_in: bool,
 }
+
+impl Comparison {
+    /// The warnings with each sale numbered by its place in the worksheet, as the screens and the report number it.
+    #[must_use]
+    pub fn warnings_by_place(&self) -> Vec<Warning> {
+        let place = |row: usize| self.rows.get(row).map_or(row, |row| row.sale);
+        self.warnings.iter().map(|warning| warning.renumbered(place)).collect()
+    }
+
+    /// Whether there are few enough sales that the ratio study is made without a wait.
+    #[must_use]
+    pub fn can_be_studied(&self) -> bool {
+        (LEAST_SALES..=STUDIED_AT_MOST).contains(&self.rows.len())
+    }
+}
+
+/// Sales above which [`ratio_study`] takes more than a moment: it fits all others once for each.
+pub const STUDIED_AT_MOST: usize = 300;
 
 /// Why there is no comparison.
 #[derive(Debug, Clone, PartialEq, Serialize)]

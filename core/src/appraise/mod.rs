@@ -17,6 +17,7 @@ pub mod comparison;
 pub mod driving;
 pub mod evidence;
 pub mod looking;
+pub mod rate_lines;
 pub mod repairs;
 pub mod valuation;
 

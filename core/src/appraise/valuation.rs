@@ -90,7 +90,7 @@ fn money(minor: f64) -> Amount {
 fn working(compared: &Comparison, reckoned: &Reckoned, taken: &Deduction, stands: &Range) -> Figure {
     let market = Figure::new("Market, at the base score", money(compared.range.middle))
         .noted("Weighted geometric mean of the adjusted prices of the sales")
-        .from_parts(compared.rows.iter().map(row).collect());
+        .from_parts(compared.rows.iter().map(row_working).collect());
     let deductions = reckoned.repairs.items.iter().filter(|repair| repair.deduction != Money::ZERO).map(|repair| {
         Figure::new(repair.name.clone(), Amount::Money(-repair.deduction)).noted(format!(
             "share the market takes {:.0} % × (probability {:.1} % − usual rate) × mean cost",
@@ -105,7 +105,8 @@ fn working(compared: &Comparison, reckoned: &Reckoned, taken: &Deduction, stands
 }
 
 /// A sale's line in the grid: price, each adjustment, adjusted price and weight.
-fn row(row: &GridRow) -> Figure {
+#[must_use]
+pub fn row_working(row: &GridRow) -> Figure {
     let price = Figure::new("Price, premium included", Amount::Money(row.price));
     let adjustments = Column::ALL.iter().zip(&row.line.adjustments).filter(|(_, adjustment)| adjustment.amount != 0.0);
     let lines = adjustments.map(|(column, adjustment)| {

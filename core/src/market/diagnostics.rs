@@ -61,6 +61,14 @@ pub fn warnings(examined: &Examined<'_>) -> Vec<Warning> {
     found
 }
 
+/// The warnings that a ratio study alone gives.
+#[must_use]
+pub fn study_warnings(study: &RatioStudy) -> Vec<Warning> {
+    let mut found = Vec::new();
+    of_the_study(&mut found, study);
+    found
+}
+
 fn of_the_set(examined: &Examined<'_>) -> Vec<Warning> {
     let mut found = Vec::new();
     let count = examined.comparables.len();

@@ -91,6 +91,33 @@ pub enum Warning {
     NotSettled,
 }
 
+impl Warning {
+    /// The sale that it is about, if it is about one.
+    #[must_use]
+    pub const fn sale(&self) -> Option<usize> {
+        match self {
+            Self::GrossAdjustment { sale, .. }
+            | Self::NetAdjustment { sale, .. }
+            | Self::OneSaleDominates { sale, .. }
+            | Self::FarFromTheRest { sale, .. } => Some(*sale),
+            _ => None,
+        }
+    }
+
+    /// The same with its sale numbered another way.
+    #[must_use]
+    pub fn renumbered(mut self, number: impl FnOnce(usize) -> usize) -> Self {
+        if let Self::GrossAdjustment { sale, .. }
+        | Self::NetAdjustment { sale, .. }
+        | Self::OneSaleDominates { sale, .. }
+        | Self::FarFromTheRest { sale, .. } = &mut self
+        {
+            *sale = number(*sale);
+        }
+        self
+    }
+}
+
 impl fmt::Display for Warning {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let per_cent = |share: f64| libm::round(100.0 * share);

@@ -5,7 +5,7 @@ use core::fmt;
 
 use serde::{Serialize, Serializer};
 
-use super::{Entry, Worksheet};
+use super::{Entry, Sale, Worksheet};
 use crate::sheet::TypeSheet;
 use crate::units::{Date, Length, Money, Unit};
 
@@ -56,6 +56,8 @@ pub enum Kind {
     NotRising,
     /// Steps of the premium do not rise.
     StepsNotRising,
+    /// A sale is left out without a reason.
+    NoReason,
     /// A sale in another currency has no rate of exchange.
     NoExchange(String),
     /// A value that could not be read on opening.
@@ -77,6 +79,7 @@ impl fmt::Display for Kind {
             Self::StepsNotRising => {
                 write!(f, "give each step but the last a rising price up to which it holds, and each a rate")
             }
+            Self::NoReason => write!(f, "say why this sale is left out; the report shows it"),
             Self::NoExchange(code) => write!(f, "give the rate of exchange for {code} in the settings"),
             Self::KeptText { text, why } => write!(f, "could not be read on opening ({why}); kept as it was: {text}"),
         }
@@ -237,13 +240,28 @@ fn jobs(found: &mut Collector, worksheet: &Worksheet) {
     }
 }
 
+/// What is wrong in a sale by itself, at a place such as `ledger`.
+#[must_use]
+pub fn check_sale(place: &str, sale: &Sale) -> Vec<Problem> {
+    let mut found = Collector { problems: Vec::new() };
+    one_sale(&mut found, place, sale);
+    found.problems
+}
+
+fn one_sale(found: &mut Collector, place: &str, sale: &Sale) {
+    found.date(&format!("{place}.date"), &sale.date);
+    found.amount(&format!("{place}.price"), &sale.price);
+    found.distance(&format!("{place}.mileage"), &sale.mileage);
+    found.number(&format!("{place}.condition"), &sale.condition, Want::Score, 0.0, 100.0);
+}
+
 fn sales(found: &mut Collector, worksheet: &Worksheet) {
     let settings = &worksheet.settings;
     for (place, sale) in worksheet.sales.iter().enumerate() {
-        found.date(&format!("sales[{place}].date"), &sale.date);
-        found.amount(&format!("sales[{place}].price"), &sale.price);
-        found.distance(&format!("sales[{place}].mileage"), &sale.mileage);
-        found.number(&format!("sales[{place}].condition"), &sale.condition, Want::Score, 0.0, 100.0);
+        one_sale(found, &format!("sales[{place}]"), sale);
+        if sale.left_out && sale.reason.trim().is_empty() {
+            found.add(format!("sales[{place}].reason"), Kind::NoReason);
+        }
         let foreign = sale.currency != settings.currency;
         if foreign && settings.exchange.get(&sale.currency).and_then(Entry::value).is_none() {
             found.add(format!("sales[{place}].currency"), Kind::NoExchange(sale.currency.code().to_owned()));
@@ -292,7 +310,7 @@ fn settings(found: &mut Collector, worksheet: &Worksheet) {
 mod tests {
     use super::*;
     use crate::worksheet::settings::PremiumStep;
-    use crate::worksheet::{Finding, JobChoice, Sale};
+    use crate::worksheet::{Finding, JobChoice};
 
     fn said(worksheet: &Worksheet) -> Vec<String> {
         check(worksheet, &TypeSheet::default()).iter().map(ToString::to_string).collect()
@@ -310,7 +328,7 @@ mod tests {
         worksheet.car.asked = Entry::Read(Money(-5));
         worksheet.findings.insert("gone".to_owned(), Finding::default());
         worksheet.jobs.insert("brakes".to_owned(), JobChoice { low: Entry::Read(Money(5)), ..JobChoice::default() });
-        worksheet.sales.push(Sale { condition: Entry::Read(101.0), ..Sale::default() });
+        worksheet.sales.push(Sale { condition: Entry::Read(101.0), left_out: true, ..Sale::default() });
         assert_eq!(
             said(&worksheet),
             [
@@ -320,6 +338,7 @@ mod tests {
                 "jobs.brakes: the type sheet has no job “brakes”; it is kept, and not counted",
                 "jobs.brakes: give all three of low, likely and high, in rising order",
                 "sales[0].condition: should lie between 0 and 100",
+                "sales[0].reason: say why this sale is left out; the report shows it",
             ]
         );
     }

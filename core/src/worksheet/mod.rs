@@ -12,7 +12,7 @@ pub mod finding;
 pub mod sale;
 pub mod settings;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
@@ -27,7 +27,7 @@ pub use settings::{PremiumStep, RateChoice, SaleFees, Settings};
 use crate::readings::Reading;
 use crate::restore::Unread;
 use crate::restore::record;
-use crate::units::{Date, Money};
+use crate::units::{Currency, Date, Money};
 
 /// The worksheet format this build writes. A worksheet with a higher number was made by a newer build.
 pub const FORMAT: u32 = 1;
@@ -178,5 +178,12 @@ impl Worksheet {
         let parts = [year.as_str(), self.car.maker.trim(), self.car.model.trim()];
         let named: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
         if named.is_empty() { "Unnamed car".to_owned() } else { named.join(" ") }
+    }
+
+    /// Currencies of sales other than the worksheet's own, by code.
+    #[must_use]
+    pub fn foreign_currencies(&self) -> Vec<Currency> {
+        let all: BTreeSet<Currency> = self.sales.iter().map(|sale| sale.currency).collect();
+        all.into_iter().filter(|currency| *currency != self.settings.currency).collect()
     }
 }

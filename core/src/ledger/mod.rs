@@ -1,0 +1,267 @@
+//! The ledger: sales that all worksheets share. A worksheet uses copies, so that what was sealed or printed
+//! stays as it was; a copy keeps the id, and where it has come to differ that is said.
+//!
+//! [`csv`] takes tables of text apart and puts them together; [`table`], [`heading`] and [`cells`] say what is in
+//! one; [`import`] reads it as sales and [`export`] writes sales as one; [`alike`] notices sales entered twice.
+
+pub mod alike;
+pub mod cells;
+pub mod csv;
+pub mod export;
+pub mod heading;
+pub mod import;
+pub mod table;
+
+use serde::Serialize;
+
+use crate::restore::{MOST_BYTES, Unread, record};
+use crate::units::NumberStyle;
+use crate::worksheet::{Entry, Sale};
+
+use heading::Heading;
+
+/// The ledger format this build writes.
+pub const FORMAT: u32 = 1;
+
+/// Room that is kept free for what surrounds a stored ledger.
+const ENVELOPE_BYTES: usize = 1000;
+
+/// The sales that all worksheets share.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case", default)]
+pub struct Ledger {
+    /// Format of this data, [`FORMAT`].
+    pub format: u32,
+    /// The sales, in the order in which they were kept.
+    pub sales: Vec<Sale>,
+    /// What could not be read when the ledger was opened, kept as it was.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub unread: Vec<Unread>,
+}
+
+record! { Ledger { format, sales, unread } }
+
+impl Default for Ledger {
+    fn default() -> Self {
+        Self { format: FORMAT, sales: Vec::new(), unread: Vec::new() }
+    }
+}
+
+impl Ledger {
+    /// The place of the sale with an id.
+    #[must_use]
+    pub fn place(&self, id: &str) -> Option<usize> {
+        self.sales.iter().position(|sale| sale.id == id)
+    }
+
+    /// The sale with an id.
+    #[must_use]
+    pub fn sale(&self, id: &str) -> Option<&Sale> {
+        self.sales.iter().find(|sale| sale.id == id)
+    }
+
+    /// Keeps a sale in the place of the one with its id, or as the last.
+    pub fn keep(&mut self, sale: Sale) {
+        match self.sales.iter_mut().find(|known| known.id == sale.id) {
+            Some(known) => *known = sale,
+            None => self.sales.push(sale),
+        }
+    }
+
+    /// Takes a sale out; gives it and its place.
+    pub fn take(&mut self, id: &str) -> Option<(usize, Sale)> {
+        let place = self.place(id)?;
+        Some((place, self.sales.remove(place)))
+    }
+
+    /// Puts a sale back where it was.
+    pub fn put_back(&mut self, place: usize, sale: Sale) {
+        self.sales.insert(place.min(self.sales.len()), sale);
+    }
+
+    /// Places of the sales that have every one of the words, latest first; those without a date before them.
+    #[must_use]
+    pub fn find(&self, words: &str) -> Vec<usize> {
+        let words: Vec<String> = words.split_whitespace().map(str::to_lowercase).collect();
+        let mut found: Vec<usize> = (0..self.sales.len())
+            .filter(|place| self.sales.get(*place).is_some_and(|sale| has_all(sale, &words)))
+            .collect();
+        let date = |place: &usize| self.sales.get(*place).and_then(|sale| sale.date.value());
+        // Stable: of one day, the last kept comes first.
+        found.reverse();
+        found.sort_by_key(|place| (date(place).is_some(), core::cmp::Reverse(date(place))));
+        found
+    }
+
+    /// Whether it is small enough that what is stored can be read again.
+    #[must_use]
+    pub fn fits(&self) -> bool {
+        let mut counted = Counted(0);
+        // A counter refuses nothing.
+        let written = serde_json::to_writer(&mut counted, self);
+        written.is_ok() && counted.0 <= MOST_BYTES - ENVELOPE_BYTES
+    }
+}
+
+/// Counts bytes and keeps none.
+struct Counted(usize);
+
+impl std::io::Write for Counted {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        self.0 += bytes.len();
+        Ok(bytes.len())
+    }
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
+}
+
+fn has_all(sale: &Sale, words: &[String]) -> bool {
+    if words.is_empty() {
+        return true;
+    }
+    let date = sale.date.read().map(ToString::to_string).unwrap_or_default();
+    let price = sale.price.value().map(|price| sale.currency.show_plain(price, NumberStyle::POINT)).unwrap_or_default();
+    let unread = [sale.date.unread(), sale.price.unread()].map(Option::unwrap_or_default).join(" ");
+    let text = [&sale.source, &sale.departures, sale.kind.name(), &date, &price, sale.currency.code(), &unread];
+    let text = text.map(str::to_lowercase).join("\n");
+    words.iter().all(|word| text.contains(word))
+}
+
+/// A worksheet's sale as the ledger keeps it: without this worksheet's decision about it.
+#[must_use]
+pub fn kept(sale: &Sale) -> Sale {
+    Sale { left_out: false, reason: String::new(), ..sale.clone() }
+}
+
+/// A worksheet's copy brought up to date with the ledger's sale; the worksheet's decision about it stays.
+#[must_use]
+pub fn refreshed(copy: &Sale, kept: &Sale) -> Sale {
+    Sale { left_out: copy.left_out, reason: copy.reason.clone(), ..kept.clone() }
+}
+
+/// In what a worksheet's copy differs from the ledger's sale.
+#[must_use]
+pub fn differences(copy: &Sale, kept: &Sale) -> Vec<Heading> {
+    let differ = |heading: &Heading| match heading {
+        Heading::Date => copy.date != kept.date,
+        Heading::Price => copy.price != kept.price,
+        Heading::Currency => copy.currency != kept.currency,
+        Heading::Kind => copy.kind != kept.kind,
+        Heading::Mileage => copy.mileage != kept.mileage,
+        Heading::Condition => copy.condition != kept.condition,
+        Heading::ConditionKnown => copy.condition_known != kept.condition_known,
+        Heading::Departures => copy.departures != kept.departures,
+        Heading::Source => copy.source != kept.source,
+        Heading::LeftOut | Heading::Reason | Heading::Id => false,
+    };
+    Heading::ALL.into_iter().filter(differ).collect()
+}
+
+/// A sale in another currency: the same number of it, whatever minor units the two have. A price with more
+/// decimals than the new currency has is kept as text.
+#[must_use]
+pub fn in_currency(sale: &Sale, currency: crate::units::Currency) -> Sale {
+    let (old, new) = (sale.currency.minor_per_major(), currency.minor_per_major());
+    let price = match &sale.price {
+        Entry::Read(price) => {
+            let scaled = i128::from(price.0) * i128::from(new);
+            let whole = (scaled % i128::from(old) == 0).then(|| i64::try_from(scaled / i128::from(old)).ok()).flatten();
+            match whole.map(crate::units::Money).filter(|price| *price <= crate::units::Money::MOST) {
+                Some(price) => Entry::Read(price),
+                None => Entry::Unread(sale.currency.show_plain(*price, NumberStyle::POINT)),
+            }
+        }
+        other => other.clone(),
+    };
+    Sale { currency, price, ..sale.clone() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::restore::restore;
+    use crate::units::{Currency, Date, Money};
+    use crate::worksheet::SaleKind;
+
+    fn sale(id: &str, date: &str, source: &str) -> Sale {
+        Sale { id: id.to_owned(), date: Date::parse(date).into(), source: source.to_owned(), ..Sale::default() }
+    }
+
+    fn ledger() -> Ledger {
+        let mut ledger = Ledger::default();
+        ledger.keep(sale("a", "2025-08-23", "Harrowmere lot 41"));
+        ledger.keep(Sale { kind: SaleKind::Dealer, ..sale("b", "2026-03-01", "Brackenford") });
+        ledger.keep(sale("c", "", "undated"));
+        ledger.keep(sale("d", "2026-03-01", "Penwick Quay"));
+        ledger
+    }
+
+    #[test]
+    fn finds_by_words_latest_first() {
+        let ledger = ledger();
+        let found = |words| -> Vec<&str> {
+            ledger.find(words).into_iter().map(|place| ledger.sales[place].id.as_str()).collect()
+        };
+        assert_eq!(found(""), ["c", "d", "b", "a"]);
+        assert_eq!(found("LOT harrow"), ["a"]);
+        assert_eq!(found("2026"), ["d", "b"]);
+        assert_eq!(found("dealer gbp"), ["b"]);
+        assert_eq!(found("lot dealer"), Vec::<&str>::new());
+    }
+
+    #[test]
+    fn takes_out_and_puts_back() {
+        let mut changed = ledger();
+        let (place, sale) = changed.take("b").unwrap();
+        assert_eq!(changed.sales.len(), 3);
+        changed.put_back(place, sale);
+        assert_eq!(changed, ledger());
+        assert_eq!(changed.take("x"), None);
+    }
+
+    #[test]
+    fn a_copy_keeps_the_decision_of_its_worksheet() {
+        let copy = Sale { left_out: true, reason: "another engine".to_owned(), ..sale("a", "2025-08-23", "Lot 41") };
+        let entry = Sale { price: Money(100).into(), ..kept(&copy) };
+        assert!(!entry.left_out && entry.reason.is_empty());
+        assert_eq!(differences(&copy, &entry), [Heading::Price]);
+        let fresh = refreshed(&copy, &entry);
+        assert!(fresh.left_out && fresh.reason == "another engine");
+        assert_eq!(differences(&fresh, &entry), []);
+    }
+
+    #[test]
+    fn one_bad_value_sinks_nothing() {
+        let text = r#"{"format":1,"sales":[{"id":"a","kind":"barter","price":1200},{"id":"b","price":"about 9"}]}"#;
+        let (ledger, unread) = restore::<Ledger>(text, FORMAT).unwrap();
+        assert_eq!(ledger.sales.len(), 2);
+        assert_eq!(ledger.sales[0].price, Entry::Read(Money(1200)));
+        assert_eq!(ledger.sales[1].price, Entry::Unread("about 9".to_owned()));
+        assert_eq!(unread.len(), 1);
+        let again = serde_json::to_string(&ledger).unwrap();
+        assert_eq!(restore::<Ledger>(&again, FORMAT), Ok((ledger, Vec::new())));
+    }
+
+    #[test]
+    fn ten_thousand_sales_fit_and_a_library_does_not() {
+        let mut ledger = Ledger::default();
+        ledger.sales = vec![sale("abcdefghijkmnpqr", "2025-08-23", "Harrowmere summer sale, lot 41"); 10_000];
+        assert!(ledger.fits());
+        ledger.sales.push(Sale { departures: "x".repeat(MOST_BYTES), ..Sale::default() });
+        assert!(!ledger.fits());
+    }
+
+    #[test]
+    fn another_currency_keeps_the_number() {
+        let currency = |code| Currency::parse(code).unwrap();
+        let pounds = Sale { price: Money(1_280_000).into(), ..Sale::default() };
+        let yen = in_currency(&pounds, currency("JPY"));
+        assert_eq!((yen.price.clone(), yen.currency.code()), (Entry::Read(Money(12_800)), "JPY"));
+        assert_eq!(in_currency(&yen, currency("GBP")), pounds);
+        let odd = Sale { price: Money(1_280_050).into(), ..Sale::default() };
+        assert_eq!(in_currency(&odd, currency("JPY")).price, Entry::Unread("12800.5".to_owned()));
+        assert_eq!(in_currency(&Sale::default(), currency("JPY")).price, Entry::Empty);
+    }
+}
