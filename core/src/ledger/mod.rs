@@ -246,7 +246,10 @@ mod tests {
 
     #[test]
     fn ten_thousand_sales_fit_and_a_library_does_not() {
-        let mut ledger = Ledger { sales: vec![sale("abcdefghijkmnpqr", "2025-08-23", "Harrowmere summer sale, lot 41"); 10_000], ..Ledger::default() };
+        let mut ledger = Ledger {
+            sales: vec![sale("abcdefghijkmnpqr", "2025-08-23", "Harrowmere summer sale, lot 41"); 10_000],
+            ..Ledger::default()
+        };
         assert!(ledger.fits());
         ledger.sales.push(Sale { departures: "x".repeat(MOST_BYTES), ..Sale::default() });
         assert!(!ledger.fits());
