@@ -4,6 +4,8 @@
 //! What is typed stays on the screen as it was typed while the field has the focus; each keystroke is handed on
 //! as text, and core decides what it means. A field never writes a parsed value back under the typing hand.
 
+use std::collections::BTreeMap;
+
 use leptos::prelude::*;
 
 use crate::ids;
@@ -27,6 +29,11 @@ impl Keyboard {
         }
     }
 }
+
+/// Problems of fields that stand for no place of the worksheet, such as those of a sale in the ledger: given by
+/// context to the fields inside.
+#[derive(Clone, Copy)]
+pub struct Problems(pub Signal<BTreeMap<String, String>>);
 
 /// A field for one line of text.
 #[component]
@@ -64,7 +71,14 @@ pub fn Field(
     let described = message.clone();
     let draft = RwSignal::new(None::<String>);
     let shown = move || draft.get().unwrap_or_else(|| stored.get());
-    let problem = Memo::new(move |_| desk().problem(&place).or_else(|| wrong.get()));
+    let own = use_context::<Problems>();
+    let problem = Memo::new(move |_| {
+        let found = match own {
+            Some(own) => own.0.with(|problems| problems.get(&place).cloned()),
+            None => desk().problem(&place),
+        };
+        found.or_else(|| wrong.get())
+    });
     view! {
         <div class="field">
             <label for=id.clone()>{label}</label>

@@ -5,4 +5,7 @@ pub mod choice;
 pub mod entry;
 pub mod field;
 pub mod figure;
+pub mod plot;
 pub mod tally;
+pub mod unfold;
+pub mod window;

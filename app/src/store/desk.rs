@@ -11,6 +11,7 @@ use kerbworth_core::worksheet::{self, Edit, Worksheet};
 use leptos::prelude::*;
 
 use super::keep::{Keeper, Kept, Key};
+use super::ledger::LedgerStore;
 use super::preferences::{self, Preferences};
 use super::sheets::Sheets;
 use super::shelf::Shelf;
@@ -43,6 +44,8 @@ pub struct Desk {
     pub shelf: Shelf,
     /// Type sheets.
     pub sheets: Sheets,
+    /// The ledger of sales.
+    pub ledger: LedgerStore,
     /// How things are shown.
     pub preferences: RwSignal<Preferences>,
     /// The worksheet that is open; read it, and change it by [`Desk::edit`] only.
@@ -90,6 +93,7 @@ impl Desk {
             keeper,
             shelf,
             sheets,
+            ledger: LedgerStore::new(keeper),
             preferences,
             worksheet,
             is_open: RwSignal::new(false),

@@ -107,7 +107,7 @@ impl Comparison {
 }
 
 /// Sales above which [`ratio_study`] takes more than a moment: it fits all others once for each.
-pub const STUDIED_AT_MOST: usize = 300;
+pub const STUDIED_AT_MOST: usize = 150;
 
 /// Why there is no comparison.
 #[derive(Debug, Clone, PartialEq, Serialize)]

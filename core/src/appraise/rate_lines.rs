@@ -2,6 +2,7 @@
 
 use super::comparison::{self, Comparison};
 use crate::market::rates::{Column, RatePrior};
+use crate::show::Show;
 use crate::worksheet::Worksheet;
 
 /// A rate of the grid.
@@ -37,9 +38,21 @@ pub fn rate_lines(worksheet: &Worksheet, comparison: Option<&Comparison>) -> Vec
         .collect()
 }
 
+/// A rate and its doubt in per cent of the price, as they are shown.
+#[must_use]
+pub fn shown(rate: RatePrior, show: &Show) -> String {
+    format!("{} % ± {} %", show.number(100.0 * rate.mean, 2), show.number(100.0 * rate.sd, 2))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn rates_are_shown_in_per_cent() {
+        assert_eq!(shown(Column::ThousandMiles.default_rate(), &Show::default()), "−0.20 % ± 0.15 %");
+    }
+
     use crate::appraise::appraise;
     use crate::sheet::{demo, extend::extend, general::general};
     use crate::worksheet::{Entry, RateChoice};

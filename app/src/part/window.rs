@@ -1,0 +1,123 @@
+//! A long list of which only the rows in sight are on the page.
+
+use core::ops::Range;
+
+use leptos::html;
+use leptos::prelude::*;
+
+/// Height of a row, in `rem`; the stylesheet's `--row` is the same.
+const ROW_REM: f64 = 4.5;
+
+/// Rows kept ready beyond the edges, so that the keyboard finds the next one.
+const BEYOND: usize = 8;
+
+/// Rows shown before the list has been measured.
+const AT_FIRST: usize = 20;
+
+/// Where the list stands, in pixels as the browser gives them.
+#[derive(Clone, Copy, PartialEq, Eq, Default)]
+struct Scroll {
+    /// How far it is scrolled.
+    top: i32,
+    /// Height of all rows.
+    whole: i32,
+    /// Height that is in sight.
+    sight: i32,
+}
+
+/// The rows, of so many, that are to be on the page.
+fn in_sight(count: usize, scroll: Scroll) -> Range<usize> {
+    let whole = u64::try_from(scroll.whole).unwrap_or(0);
+    if whole == 0 {
+        return 0..count.min(AT_FIRST);
+    }
+    // The row at a height, by proportion: the size of the letters does not matter.
+    let row_at = |height: i32| {
+        let height = u64::try_from(height).unwrap_or(0);
+        usize::try_from(height * count as u64 / whole).unwrap_or(count)
+    };
+    let first = row_at(scroll.top).saturating_sub(BEYOND).min(count.saturating_sub(AT_FIRST));
+    let last = row_at(scroll.top.saturating_add(scroll.sight)).saturating_add(BEYOND + 1);
+    first..last.max(first + AT_FIRST).min(count)
+}
+
+/// A list of rows by id, each of the same height.
+#[component]
+pub fn Windowed(
+    /// What it is a list of.
+    label: &'static str,
+    /// Ids of all rows, in order.
+    #[prop(into)]
+    rows: Signal<Vec<String>>,
+    /// Draws the row with an id.
+    row: Callback<String, AnyView>,
+) -> impl IntoView {
+    let list = NodeRef::<html::Div>::new();
+    let scroll = RwSignal::new(Scroll::default());
+    let measure = move |_| {
+        if let Some(list) = list.get_untracked() {
+            scroll.set(Scroll { top: list.scroll_top(), whole: list.scroll_height(), sight: list.client_height() });
+        }
+    };
+    let count = Memo::new(move |_| rows.with(Vec::len));
+    // Where the list stands is measured at each scroll; the number of rows may have changed since.
+    let shown = Memo::new(move |before: Option<&(usize, Range<usize>)>| {
+        let count = count.get();
+        let mut here = scroll.get();
+        if before.is_some_and(|(was, _)| *was != count) {
+            here = Scroll::default();
+        }
+        (count, in_sight(count, here))
+    });
+    let slice = move || {
+        let (_, range) = shown.get();
+        rows.with(|rows| range.filter_map(|place| rows.get(place).map(|id| (place, id.clone()))).collect::<Vec<_>>())
+    };
+    view! {
+        <div class="window" tabindex="0" role="region" aria-label=label node_ref=list on:scroll=measure>
+            <ol class="plain" style:height=move || format!("{}rem", count.get() as f64 * ROW_REM)>
+                <For each=slice key=Clone::clone let((place, id))>
+                    <li
+                        style:top=format!("{}rem", place as f64 * ROW_REM)
+                        aria-posinset=(place + 1).to_string()
+                        aria-setsize=move || count.get().to_string()
+                    >
+                        {row.run(id)}
+                    </li>
+                </For>
+            </ol>
+        </div>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn shows(count: usize, top: i32, want: Range<usize>) {
+        let row = 72;
+        let whole = row * i32::try_from(count).unwrap();
+        assert_eq!(in_sight(count, Scroll { top, whole, sight: 10 * row }), want, "{count} from {top}");
+    }
+
+    #[test]
+    fn rows_in_sight_and_some_beyond() {
+        assert_eq!(in_sight(10_000, Scroll::default()), 0..20);
+        shows(10_000, 0, 0..20);
+        shows(10_000, 72 * 500, 492..519);
+        shows(10_000, 72 * 9990, 9980..10_000);
+        shows(5, 0, 0..5);
+        shows(0, 0, 0..0);
+    }
+
+    #[test]
+    fn a_stale_measure_stays_within_the_list() {
+        let stale = Scroll { top: 500_000, whole: 720_000, sight: 700 };
+        for count in [0, 1, 30, 10_000] {
+            let range = in_sight(count, stale);
+            assert!(range.start <= range.end && range.end <= count, "{range:?}");
+        }
+        assert_eq!(in_sight(3, Scroll { top: -5, whole: -1, sight: i32::MAX }), 0..3);
+    }
+}

@@ -1,0 +1,158 @@
+//! The ledger of sales that all worksheets share.
+
+mod editor;
+
+use kerbworth_core::ledger::differences;
+use kerbworth_core::worksheet::{Edit, Sale};
+use leptos::prelude::*;
+
+use crate::browser::random;
+use crate::part::field::Field;
+use crate::part::unfold::Unfold;
+use crate::part::window::Windowed;
+use crate::screen::sales::import::{Import, Into};
+use crate::screen::sales::save;
+use crate::store::desk::desk;
+use crate::words::t;
+
+/// The screen.
+#[component]
+pub fn LedgerScreen() -> impl IntoView {
+    let ledger = desk().ledger;
+    ledger.wake();
+    let opened = RwSignal::new(None::<String>);
+    let count = Memo::new(move |_| ledger.body.with(|body| body.sales.len()));
+    view! {
+        <h1>{t("Ledger")}</h1>
+        <p>
+            {t("Sales that all worksheets on this device share. A worksheet takes copies, so that a result stays as it was when the ledger changes.")}
+        </p>
+        <Troubles />
+        <div class="row">
+            <button type="button" class="button chief" on:click=move |_| add(opened)>{t("Add a sale")}</button>
+            <Show when=move || count.get() != 0>
+                <button type="button" on:click=move |_| ledger.body.with_untracked(|body| save(&body.sales))>
+                    {t("Save as a table")}
+                </button>
+            </Show>
+        </div>
+        <Unfold summary=ViewFn::from(|| t("Paste from a spreadsheet, or open a CSV file"))>
+            <Import into=Into::Ledger />
+        </Unfold>
+        <Show when=move || count.get() != 0>
+            <List opened count />
+        </Show>
+        <editor::Editor opened />
+    }
+}
+
+/// What could not be read, what was deleted last, and a ledger that has grown too large.
+#[component]
+fn Troubles() -> impl IntoView {
+    let ledger = desk().ledger;
+    let unread = Memo::new(move |_| ledger.body.with(|body| body.unread.clone()));
+    view! {
+        <Show when=move || ledger.full.get()>
+            <p class="notice hold" role="alert">
+                {t("The ledger is too large to be stored. Save it as a table, then delete old sales.")}
+            </p>
+        </Show>
+        {move || {
+            let unread = unread.get();
+            (!unread.is_empty()).then(|| view! {
+                <details class="notice">
+                    <summary>{t("Some of the ledger could not be read; it is kept as it was")}</summary>
+                    <ul>{unread.into_iter().map(|unread| view! { <li>{unread.to_string()}</li> }).collect_view()}</ul>
+                </details>
+            })
+        }}
+        <Show when=move || ledger.gone.with(Option::is_some)>
+            <p class="notice row" role="status">
+                {t("The sale was deleted.")}
+                <button type="button" on:click=move |_| ledger.bring_back()>{t("Bring it back")}</button>
+            </p>
+        </Show>
+    }
+}
+
+/// Adds a blank sale and opens it.
+fn add(opened: RwSignal<Option<String>>) {
+    let desk = desk();
+    let currency = desk.preferences.with_untracked(|wanted| wanted.currency);
+    let sale = Sale { id: random::fresh_id(), currency, ..Sale::default() };
+    opened.set(Some(sale.id.clone()));
+    desk.ledger.change(|ledger| ledger.keep(sale));
+}
+
+/// The search, and the sales that it finds.
+#[component]
+fn List(opened: RwSignal<Option<String>>, count: Memo<usize>) -> impl IntoView {
+    let ledger = desk().ledger;
+    let words = RwSignal::new(String::new());
+    let found = Memo::new(move |_| {
+        ledger.body.with(|body| {
+            let places = words.with(|words| body.find(words));
+            places.into_iter().filter_map(|place| body.sales.get(place).map(|sale| sale.id.clone())).collect::<Vec<_>>()
+        })
+    });
+    view! {
+        <Field place="ledger.search" label=t("Search: date, source, kind, departures") stored=words
+            typed=move |text: String| words.set(text) />
+        <p class="quiet" role="status">{move || found.with(Vec::len)} " / " {count}</p>
+        <Windowed label=t("Sales in the ledger") rows=found row=Callback::new(move |id| view! { <Row id opened /> }.into_any()) />
+    }
+}
+
+#[component]
+fn Row(id: String, opened: RwSignal<Option<String>>) -> impl IntoView {
+    let desk = desk();
+    let this = id.clone();
+    let sale = Memo::new(move |_| desk.ledger.body.with(|body| body.sale(&this).cloned()).unwrap_or_default());
+    let what = move || {
+        let show = desk.show.get();
+        sale.with(|sale| {
+            let date = sale.date.value().map_or_else(|| t("no date").to_owned(), |date| show.date(date));
+            let price = sale.price.value().map(|price| show.in_currency(sale.currency).whole_money(price));
+            format!("{date} · {} · {}", price.unwrap_or_else(|| t("no price").to_owned()), t(sale.kind.name()))
+        })
+    };
+    let from = move || {
+        sale.with(|sale| {
+            let parts = [sale.source.as_str(), sale.departures.as_str()];
+            parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" · ")
+        })
+    };
+    view! {
+        <button type="button" class="bare entry" on:click=move |_| opened.set(Some(id.clone()))>
+            <span>{what}</span>
+            <span class="quiet">{from}</span>
+        </button>
+        <Use sale />
+    }
+}
+
+/// Takes the sale into the open worksheet, or says that it is there.
+#[component]
+fn Use(sale: Memo<Sale>) -> impl IntoView {
+    let desk = desk();
+    // Whether the worksheet has it, and as it is here.
+    let there = Memo::new(move |_| {
+        desk.worksheet.with(|worksheet| {
+            sale.with(|sale| {
+                let copy = worksheet.sales.iter().find(|copy| copy.id == sale.id)?;
+                Some(differences(copy, sale).is_empty())
+            })
+        })
+    });
+    let take = move |_| {
+        let place = desk.worksheet.with_untracked(|worksheet| worksheet.sales.len());
+        let sale = sale.get_untracked();
+        desk.edit(Edit::Sale(sale.id.clone(), Some((place, Box::new(sale)))));
+    };
+    let shown = move || match there.get() {
+        None => view! { <button type="button" on:click=take>{t("Use")}</button> }.into_any(),
+        Some(true) => view! { <span class="quiet">{t("in use")}</span> }.into_any(),
+        Some(false) => view! { <span class="quiet">{t("in use, but changed there")}</span> }.into_any(),
+    };
+    view! { <Show when=move || desk.is_open.get()>{shown}</Show> }
+}

@@ -1,0 +1,51 @@
+//! Rates of exchange for sales in other currencies than the worksheet's.
+
+use kerbworth_core::units::Currency;
+use kerbworth_core::worksheet::Edit;
+use leptos::prelude::*;
+
+use crate::part::entry::NumberField;
+use crate::store::desk::desk;
+use crate::words::t;
+
+/// A field for each currency; nothing if there is no other.
+#[component]
+pub fn Currencies() -> impl IntoView {
+    let desk = desk();
+    let foreign = Memo::new(move |_| desk.worksheet.with(|worksheet| worksheet.foreign_currencies()));
+    view! {
+        <Show when=move || foreign.with(|foreign| !foreign.is_empty())>
+            <h2>{t("Rates of exchange")}</h2>
+            <p class="quiet">
+                {t("Prices stay as they were published. Give the rate of the day of the sale, or of today if the sales lie close together.")}
+            </p>
+            <div class="pair">
+                <For each=move || foreign.get() key=|currency| *currency let:currency>
+                    <Rate currency />
+                </For>
+            </div>
+        </Show>
+    }
+}
+
+#[component]
+fn Rate(currency: Currency) -> impl IntoView {
+    let desk = desk();
+    let stored = Memo::new(move |_| {
+        desk.worksheet.with(|worksheet| worksheet.settings.exchange.get(&currency).cloned()).unwrap_or_default()
+    });
+    let own = Memo::new(move |_| desk.worksheet.with(|worksheet| worksheet.settings.currency));
+    view! {
+        <NumberField
+            place=format!("settings.exchange.{}", currency.code())
+            label=format!("{} {}", t("One of"), currency.code())
+            unit=Signal::derive(move || own.get().code().to_owned())
+            stored
+            put=move |rate| {
+                let mut settings = desk.worksheet.with_untracked(|worksheet| worksheet.settings.clone());
+                settings.exchange.insert(currency, rate);
+                desk.edit(Edit::Settings(Box::new(settings)));
+            }
+        />
+    }
+}

@@ -1,0 +1,137 @@
+//! The fields of a sale, wherever it is kept.
+
+use kerbworth_core::ledger::heading::Heading;
+use kerbworth_core::ledger::in_currency;
+use kerbworth_core::market::imputed::ScoreSource;
+use kerbworth_core::units::{Currency, Money};
+use kerbworth_core::worksheet::{Entry, Sale, SaleKind};
+use leptos::prelude::*;
+
+use crate::part::choice::Choice;
+use crate::part::entry::{DateField, DistanceField, NumberField};
+use crate::part::field::{Field, Keyboard};
+use crate::store::desk::desk;
+use crate::words::t;
+
+/// Names of parts of a sale, one after another.
+pub fn ledger_words(headings: &[Heading]) -> String {
+    headings.iter().map(|heading| t(heading.name())).collect::<Vec<_>>().join(", ")
+}
+
+/// A sale, and where a changed one goes.
+#[derive(Clone, Copy)]
+struct Held {
+    sale: Memo<Sale>,
+    put: Callback<Sale>,
+}
+
+impl Held {
+    fn part<T: Clone + PartialEq + Send + Sync + 'static>(self, read: fn(&Sale) -> T) -> Signal<T> {
+        Memo::new(move |_| self.sale.with(read)).into()
+    }
+
+    fn change(self, change: impl FnOnce(&mut Sale)) {
+        let mut sale = self.sale.get_untracked();
+        change(&mut sale);
+        self.put.run(sale);
+    }
+}
+
+/// Every field but the decision whether it counts.
+#[component]
+pub fn SaleFields(
+    /// The sale's place, as core's problems name it.
+    place: String,
+    /// The sale.
+    sale: Memo<Sale>,
+    /// Called with the changed sale.
+    #[prop(into)]
+    put: Callback<Sale>,
+) -> impl IntoView {
+    let held = Held { sale, put };
+    let at = move |part: &str| format!("{place}.{part}");
+    let sources = ScoreSource::ALL.map(|source| (format!("{source:?}"), t(source.name()).to_owned())).to_vec();
+    let kinds = SaleKind::ALL.map(|kind| (format!("{kind:?}"), t(kind.name()).to_owned())).to_vec();
+    view! {
+        <div class="pair">
+            <DateField place=at("date") label=t("Date") stored=held.part(|sale| sale.date.clone())
+                put=move |date| held.change(|sale| sale.date = date) />
+            <Choice place=at("kind") label=t("How the price came about") options=Signal::stored(kinds)
+                chosen=held.part(|sale| format!("{:?}", sale.kind))
+                choose=move |word: String| {
+                    if let Some(kind) = SaleKind::ALL.into_iter().find(|kind| format!("{kind:?}") == word) {
+                        held.change(|sale| sale.kind = kind);
+                    }
+                } />
+            <PriceField place=at("price") held />
+            <CurrencyField place=at("currency") held />
+            <DistanceField place=at("mileage") label=t("Mileage") stored=held.part(|sale| sale.mileage.clone())
+                put=move |mileage| held.change(|sale| sale.mileage = mileage) />
+            <NumberField place=at("condition") label=t("Condition, 0 to 100") stored=held.part(|sale| sale.condition.clone())
+                put=move |condition| held.change(|sale| sale.condition = condition) />
+            <Choice place=at("condition-known") label=t("How the condition is known") options=Signal::stored(sources)
+                chosen=held.part(|sale| format!("{:?}", sale.condition_known))
+                choose=move |word: String| {
+                    if let Some(known) = ScoreSource::ALL.into_iter().find(|known| format!("{known:?}") == word) {
+                        held.change(|sale| sale.condition_known = known);
+                    }
+                } />
+            <Field place=at("departures") label=t("Departures from standard") stored=held.part(|sale| sale.departures.clone())
+                typed=move |text: String| held.change(|sale| sale.departures = text) />
+        </div>
+        <Field place=at("source") label=t("Where it is known from") stored=held.part(|sale| sale.source.clone())
+            typed=move |text: String| held.change(|sale| sale.source = text) />
+    }
+}
+
+/// The price, in the sale's own currency.
+#[component]
+fn PriceField(place: String, held: Held) -> impl IntoView {
+    let style = move || desk().show.with(|show| show.style());
+    let currency = held.part(|sale| sale.currency);
+    let price: Signal<Entry<Money>> = held.part(|sale| sale.price.clone());
+    let stored = move || match price.get() {
+        Entry::Empty => String::new(),
+        Entry::Read(price) => currency.get().show_plain(price, style()),
+        Entry::Unread(text) => text,
+    };
+    view! {
+        <Field
+            place
+            label=t("Price")
+            keyboard=Keyboard::Decimal
+            unit=Signal::derive(move || currency.get().code().to_owned())
+            stored=Signal::derive(stored)
+            typed=move |text: String| {
+                let price = Entry::typed(&text, |text| currency.get_untracked().read(text, style()));
+                held.change(|sale| sale.price = price);
+            }
+        />
+    }
+}
+
+/// The currency, by its three letters.
+#[component]
+fn CurrencyField(place: String, held: Held) -> impl IntoView {
+    let typed = RwSignal::new(None::<String>);
+    let wrong = move || typed.with(|typed| typed.as_ref().is_some_and(|typed| Currency::parse(typed).is_none()));
+    view! {
+        <div>
+            <Field
+                place
+                label=t("Currency, by its three letters")
+                stored=Signal::derive(move || held.sale.with(|sale| sale.currency.code().to_owned()))
+                typed=move |text: String| {
+                    let known = held.sale.with_untracked(|sale| sale.currency);
+                    if let Some(currency) = Currency::parse(&text).filter(|currency| *currency != known) {
+                        held.put.run(in_currency(&held.sale.get_untracked(), currency));
+                    }
+                    typed.set(Some(text));
+                }
+            />
+            <Show when=wrong>
+                <p class="message">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
+            </Show>
+        </div>
+    }
+}

@@ -1,0 +1,101 @@
+//! What the rows come to: how many can be added, which look like sales that are there, and which need mending.
+
+use kerbworth_core::ledger::import::{Alike, Row};
+use leptos::prelude::*;
+
+use super::Pasted;
+use crate::ids;
+use crate::words::t;
+
+/// Rows that are listed at most.
+const LISTED: usize = 50;
+
+/// The summary, the lists and the button.
+#[component]
+pub fn Rows(pasted: Pasted) -> impl IntoView {
+    let count = move |is: fn(&Row) -> bool| pasted.rows.with(|rows| rows.iter().filter(|row| is(row)).count());
+    let going = move || pasted.rows.with(|rows| rows.iter().filter(|row| pasted.goes_in(row)).count());
+    let bad = Memo::new(move |_| {
+        pasted.rows.with(|rows| rows.iter().filter(|row| row.sale.is_err()).map(|row| row.row).collect::<Vec<_>>())
+    });
+    let alike = Memo::new(move |_| count(|row| row.alike.is_some()));
+    view! {
+        <h3>{t("The rows")}</h3>
+        <p role="status">
+            {t("Rows:")} " " {move || count(|_| true)} "; " {t("can be read:")} " " {move || count(|row| row.sale.is_ok())}
+            "; " {t("need mending:")} " " {move || bad.with(Vec::len)} "; "
+            {t("look like a sale that is there:")} " " {alike}
+        </p>
+        <Show when=move || alike.get() != 0>
+            <Alikes pasted />
+        </Show>
+        <Show when=move || bad.with(|bad| !bad.is_empty())>
+            <p class="quiet">{t("Mend a row in its text, or leave it: the good rows are added without it.")}</p>
+        </Show>
+        <ul class="plain">
+            <For each=move || bad.with(|bad| bad.iter().take(LISTED).copied().collect::<Vec<_>>()) key=|row| *row let:row>
+                <Mend pasted row />
+            </For>
+        </ul>
+        <Show when=move || bad.with(|bad| bad.len() > LISTED)>
+            <p>{t("More rows need mending; mend these first, or another choice above reads them all.")}</p>
+        </Show>
+        <button type="button" class="button chief" disabled=move || going() == 0 on:click=move |_| pasted.add()>
+            {t("Add the good rows")} " (" {going} ")"
+        </button>
+    }
+}
+
+/// Rows that look like a sale that is there, and whether they are added all the same.
+#[component]
+fn Alikes(pasted: Pasted) -> impl IntoView {
+    let line = |row: &Row| {
+        let (alike, common) = row.alike?;
+        let other = match alike {
+            Alike::Known(place) => format!("{} {}", t("sale"), place + 1),
+            Alike::Row(number) => format!("{} {number}", t("row")),
+        };
+        let said = format!("{} {} – {other}: {}", t("Row"), row.row, t(common.name()));
+        Some(view! { <li>{said}</li> })
+    };
+    let lines = move || pasted.rows.with(|rows| rows.iter().filter_map(line).take(LISTED).collect::<Vec<_>>());
+    view! {
+        <ul>{lines}</ul>
+        <label class="tick">
+            <input type="checkbox" prop:checked=pasted.with_alike
+                on:change=move |_| pasted.with_alike.update(|with| *with = !*with) />
+            {t("Add these too")}
+        </label>
+    }
+}
+
+/// A row that could not be read, with what is wrong; it is read again when the field is left.
+#[component]
+fn Mend(pasted: Pasted, row: usize) -> impl IntoView {
+    let read = Memo::new(move |_| {
+        pasted.rows.with(|rows| {
+            let row = rows.iter().find(|here| here.row == row)?;
+            let wrong = row.sale.as_ref().err()?.iter().map(ToString::to_string).collect::<Vec<_>>();
+            Some((row.text.clone(), wrong))
+        })
+    });
+    let place = format!("paste.row.{row}");
+    let (id, message) = (ids::field(&place), ids::message(&place));
+    let text = move || read.with(|read| read.as_ref().map(|(text, _)| text.clone()).unwrap_or_default());
+    let wrong = move || {
+        let wrong = read.with(|read| read.as_ref().map(|(_, wrong)| wrong.clone()).unwrap_or_default());
+        wrong.into_iter().map(|said| view! { <li class="message">{said}</li> }).collect::<Vec<_>>()
+    };
+    view! {
+        <li class="field">
+            <label for=id.clone()>{t("Row")} " " {row}</label>
+            <textarea id=id rows="1" aria-invalid="true" aria-describedby=message.clone() prop:value=text
+                on:change=move |event| {
+                    let text = event_target_value(&event);
+                    pasted.table.update(|table| table.mend(row, &text));
+                }
+            ></textarea>
+            <ul class="plain" id=message>{wrong}</ul>
+        </li>
+    }
+}
