@@ -8,13 +8,15 @@
 //! serviceable standard" (method, section 4). The grid runs at the base score, and the jobs are deducted in
 //! money, so that no defect is taken off twice.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
 use crate::figure::{Amount, Figure};
 use crate::grade::Grade;
-use crate::sheet::{Check, MarketShare, System, Tag, TypeSheet, car_tags};
+use crate::ordered;
+use crate::sheet::{Check, Fault, MarketShare, System, Tag, TypeSheet, car_tags};
 use crate::worksheet::{Door, Finding, Look, Ruling, Seen, WhyNot, Worksheet};
 
 /// Score of a system or of the car.
@@ -112,12 +114,38 @@ pub fn applicable<'a>(sheet: &'a TypeSheet, tags: &'a [Tag]) -> impl Iterator<It
     sheet.checks.iter().filter(move |check| car_tags::applies(&check.when, tags))
 }
 
+/// What jobs cure, as the sheet alone says it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Cured {
+    /// Signs shown by a fault that has a job, with the gravest class of such a job.
+    signs: BTreeMap<String, MarketShare>,
+    /// Places of the faults that have a job.
+    faults: Vec<usize>,
+}
+
+impl Cured {
+    /// What the jobs of a sheet cure.
+    #[must_use]
+    pub fn of(sheet: &TypeSheet) -> Self {
+        let classes = ordered::map(sheet.jobs.iter().map(|job| (job.id.as_str(), job.market)));
+        let mut cured = Self::default();
+        for (place, fault) in sheet.faults.iter().enumerate() {
+            let Some(gravest) = fault.jobs.iter().filter_map(|job| classes.get(job.as_str())).min() else { continue };
+            cured.faults.push(place);
+            for link in &fault.links {
+                let class = cured.signs.entry(link.sign.clone()).or_insert(*gravest);
+                *class = (*class).min(*gravest);
+            }
+        }
+        cured
+    }
+}
+
 /// The signs behind which something stands that a job cures.
 #[derive(Debug)]
 pub struct Curable<'a> {
-    /// Signs shown by a fault that has a job, with the gravest class of such a job.
-    shown: BTreeMap<&'a str, MarketShare>,
-    /// Signs shown by such a fault that is confirmed.
+    cured: Cow<'a, Cured>,
+    /// Signs shown by a fault that has a job and is confirmed.
     confirmed: BTreeSet<&'a str>,
 }
 
@@ -125,19 +153,19 @@ impl<'a> Curable<'a> {
     /// The curable signs of a sheet, given what the worksheet says of the faults.
     #[must_use]
     pub fn of(sheet: &'a TypeSheet, worksheet: &Worksheet) -> Self {
-        let classes: BTreeMap<&str, MarketShare> = sheet.jobs.iter().map(|job| (job.id.as_str(), job.market)).collect();
-        let mut curable = Self { shown: BTreeMap::new(), confirmed: BTreeSet::new() };
-        for fault in &sheet.faults {
-            let Some(gravest) = fault.jobs.iter().filter_map(|job| classes.get(job.as_str())).min() else { continue };
-            for link in &fault.links {
-                let class = curable.shown.entry(&link.sign).or_insert(*gravest);
-                *class = (*class).min(*gravest);
-            }
-            if worksheet.rulings.get(&fault.id) == Some(&Ruling::Confirmed) {
-                curable.confirmed.extend(fault.links.iter().map(|link| link.sign.as_str()));
-            }
-        }
-        curable
+        Self::with(Cow::Owned(Cured::of(sheet)), sheet, worksheet)
+    }
+
+    /// The same, what jobs cure being known.
+    #[must_use]
+    pub fn with(cured: Cow<'a, Cured>, sheet: &'a TypeSheet, worksheet: &Worksheet) -> Self {
+        let is_confirmed = |fault: &&Fault| worksheet.rulings.get(&fault.id) == Some(&Ruling::Confirmed);
+        let faults = cured.faults.iter().filter_map(|place| sheet.faults.get(*place)).filter(is_confirmed);
+        let mut confirmed = BTreeSet::new();
+        faults.flat_map(|fault| &fault.links).for_each(|link| {
+            confirmed.insert(link.sign.as_str());
+        });
+        Self { cured, confirmed }
     }
 
     /// Through which door a finding enters the worth. The person's own choice, else:
@@ -154,7 +182,7 @@ impl<'a> Curable<'a> {
             return Door::Itemised;
         }
         let seen = finding.signs.iter().filter(|(_, seen)| **seen == Seen::Yes);
-        let gravest = seen.filter_map(|(sign, _)| self.shown.get(sign.as_str())).min();
+        let gravest = seen.filter_map(|(sign, _)| self.cured.signs.get(sign.as_str())).min();
         let wear = finding.grade().is_some_and(|grade| grade <= Grade::Moderate);
         match gravest {
             None => Door::Score,
@@ -166,13 +194,12 @@ impl<'a> Curable<'a> {
 
 /// The car's condition.
 #[must_use]
-pub fn condition(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> Condition {
+pub fn condition(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag], curable: &Curable<'_>) -> Condition {
     let mut overall = Tally::default();
     let mut base = Tally::default();
     let mut systems: Vec<(System, Tally, Vec<Figure>)> =
         System::ALL.into_iter().map(|system| (system, Tally::default(), Vec::new())).collect();
     let mut given_back = Vec::new();
-    let curable = Curable::of(sheet, worksheet);
     for check in applicable(sheet, tags) {
         let finding = worksheet.findings.get(&check.id);
         overall.add(check, finding);
@@ -199,25 +226,25 @@ pub fn condition(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> Cond
     Condition {
         overall: overall.score(),
         base: base_score.value,
-        working: working(overall, &systems),
-        base_working: base_working(overall, base, given_back),
         systems: systems
-            .into_iter()
+            .iter()
             .filter(|(_, tally, _)| tally.of > 0)
-            .map(|(system, tally, _)| SystemScore { system, score: tally.score() })
+            .map(|(system, tally, _)| SystemScore { system: *system, score: tally.score() })
             .collect(),
+        working: working(overall, systems),
+        base_working: base_working(overall, base, given_back),
     }
 }
 
-fn working(overall: Tally, systems: &[(System, Tally, Vec<Figure>)]) -> Figure {
+fn working(overall: Tally, systems: Vec<(System, Tally, Vec<Figure>)>) -> Figure {
     let parts = systems
-        .iter()
+        .into_iter()
         .filter(|(_, tally, _)| tally.made > 0)
         .map(|(system, tally, lines)| {
             let score = tally.score();
             Figure::new(system.name(), score.value.map_or(Amount::None, Amount::Score))
                 .noted(format!("{} of {} checks made, weight {} of {}", tally.made, tally.of, tally.seen, tally.all))
-                .from_parts(lines.clone())
+                .from_parts(lines)
         })
         .collect();
     let score = overall.score();
@@ -238,7 +265,7 @@ fn base_working(overall: Tally, base: Tally, given_back: Vec<(String, f64)>) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::{Driving, Fault, Job, Link, Sign, Spread, Stage};
+    use crate::sheet::{Driving, Job, Link, Sign, Spread, Stage};
     use crate::units::Money;
     use proptest::prelude::*;
     use std::collections::BTreeMap;
@@ -276,6 +303,10 @@ mod tests {
         }
     }
 
+    fn whole(sheet: &TypeSheet, worksheet: &Worksheet) -> Condition {
+        condition(sheet, worksheet, &[], &Curable::of(sheet, worksheet))
+    }
+
     fn graded(grade: Grade) -> Finding {
         Finding { look: Some(Look::Grade(grade)), ..Finding::default() }
     }
@@ -308,7 +339,7 @@ mod tests {
 
     #[test]
     fn nothing_looked_at_leaves_everything_open() {
-        let score = condition(&sheet(), &Worksheet::default(), &[]).overall;
+        let score = whole(&sheet(), &Worksheet::default()).overall;
         assert_eq!((score.value, score.cover, score.low, score.high), (None, 0.0, 0.0, 100.0));
     }
 
@@ -317,7 +348,7 @@ mod tests {
         let mut worksheet = Worksheet::default();
         worksheet.findings.insert("sills".into(), graded(Grade::Moderate));
         worksheet.findings.insert("hood".into(), graded(Grade::Right));
-        let condition = condition(&sheet(), &worksheet, &[]);
+        let condition = whole(&sheet(), &worksheet);
         // (10 × 60 + 5 × 100) / 15; unseen weight 5 of 20.
         assert_eq!(condition.overall.value, Some(1100.0 / 15.0));
         assert_eq!(condition.overall.cover, 0.75);
@@ -333,7 +364,7 @@ mod tests {
         worksheet.findings.insert("hood".into(), none);
         worksheet.findings.insert("sills".into(), graded(Grade::Right));
         worksheet.findings.insert("floor".into(), graded(Grade::Right));
-        assert_eq!(condition(&sheet(), &worksheet, &[]).overall.cover, 1.0);
+        assert_eq!(whole(&sheet(), &worksheet).overall.cover, 1.0);
     }
 
     #[test]
@@ -342,11 +373,11 @@ mod tests {
         let signs = BTreeMap::from([("sills-sign".to_owned(), Seen::Yes)]);
         worksheet.findings.insert("sills".into(), Finding { signs, ..graded(Grade::Serious) });
         worksheet.findings.insert("hood".into(), graded(Grade::Moderate));
-        let both = condition(&sheet(), &worksheet, &[]);
+        let both = whole(&sheet(), &worksheet);
         assert_eq!(both.overall.value, Some((10.0 * 30.0 + 5.0 * 60.0) / 15.0));
         assert_eq!(both.base, Some((10.0 * 100.0 + 5.0 * 60.0) / 15.0));
         worksheet.findings.get_mut("sills").unwrap().door = Some(Door::Score);
-        assert_eq!(condition(&sheet(), &worksheet, &[]).base, both.overall.value);
+        assert_eq!(whole(&sheet(), &worksheet).base, both.overall.value);
     }
 
     #[test]
@@ -386,7 +417,7 @@ mod tests {
             for (check, grade) in sheet.checks.iter().zip(grades) {
                 let Some(grade) = grade else { continue };
                 worksheet.findings.insert(check.id.clone(), graded(grade));
-                let Score { value, low, high, .. } = condition(&sheet, &worksheet, &[]).overall;
+                let Score { value, low, high, .. } = whole(&sheet, &worksheet).overall;
                 let value = value.unwrap();
                 prop_assert!(low <= value + 1e-9 && value <= high + 1e-9);
                 prop_assert!(high - low < width + 1e-9);

@@ -132,7 +132,7 @@ fn whole(sheet: &Sheet, evidence: &Evidence) -> f64 {
             before_driving: false,
         })
         .collect();
-    plan(&unmade, 30.0).unseen_variance + needed.both.get(0, 1)
+    plan(&unmade, 30.0).unseen_variance + needed.both(0, 1)
 }
 
 fn reason(c: &mut Criterion) {

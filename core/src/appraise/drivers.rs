@@ -11,13 +11,13 @@ use serde::Serialize;
 use super::Appraisal;
 use super::comparison::{Comparison, compare};
 use super::evidence;
+use super::prepared::{Prepared, prepare};
 use super::repairs;
 use super::valuation::Worth;
 use crate::condition::{self, Condition};
 use crate::market::imputed::ScoreSource;
 use crate::market::rates::{Column, Spread};
 use crate::reason::exact::Inference;
-use crate::reason::network_of::{SheetNetwork, network_of};
 use crate::sheet::TypeSheet;
 use crate::show::Show;
 use crate::units::Money;
@@ -232,15 +232,15 @@ struct Faults<'a> {
     sheet: &'a TypeSheet,
     appraisal: &'a Appraisal,
     market: f64,
-    network: SheetNetwork,
+    prepared: Prepared,
     told: evidence::Told,
 }
 
 impl<'a> Faults<'a> {
     fn new(worksheet: &'a Worksheet, sheet: &'a TypeSheet, appraisal: &'a Appraisal, compared: &Comparison) -> Self {
-        let tags = condition::tags(sheet, worksheet);
-        let (network, told) = (network_of(sheet, &tags), evidence::told(sheet, worksheet, &tags));
-        Self { worksheet, sheet, appraisal, market: compared.range.middle, network, told }
+        let prepared = prepare(sheet, condition::tags(sheet, worksheet));
+        let told = evidence::told(sheet, worksheet, &prepared.tags, &prepared.curable(sheet, worksheet));
+        Self { worksheet, sheet, appraisal, market: compared.range.middle, prepared, told }
     }
 
     /// The middle with another worksheet, or with more signs known to be absent.
@@ -249,9 +249,9 @@ impl<'a> Faults<'a> {
         // What was seen stays seen.
         let signs = absent.iter().map(|sign| (*sign, false)).chain(known).collect();
         let faults = self.told.faults.iter().map(|(id, there)| (id.as_str(), *there)).collect();
-        let evidence = self.network.evidence(&signs, &faults);
-        let inference = Inference::new(&self.network.network, &evidence);
-        let reckoned = repairs::reckon(self.sheet, worksheet, &self.network, &inference);
+        let evidence = self.prepared.network.evidence(&signs, &faults);
+        let inference = Inference::new(&self.prepared.network.network, &evidence);
+        let reckoned = repairs::reckon(self.sheet, worksheet, &self.prepared, &inference);
         Some((self.market - reckoned.deduction()?.mean).max(0.0))
     }
 

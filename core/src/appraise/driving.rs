@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::evidence::{Known, Origin};
 use crate::condition::applicable;
-use crate::reason::exact::Inference;
+use crate::reason::exact::Posterior;
 use crate::reason::network_of::SheetNetwork;
 use crate::sheet::{Check, Combination, Driving, Tag, TypeSheet};
 use crate::worksheet::{Finding, Look, Seen, WhyNot, Worksheet};
@@ -107,7 +107,7 @@ pub fn holds(
     tags: &[Tag],
     signs: &BTreeMap<String, Known>,
     network: &SheetNetwork,
-    inference: &Inference<'_>,
+    posterior: &Posterior,
 ) -> Vec<Hold> {
     let findings = applicable(sheet, tags)
         .filter(|check| is_held(check, worksheet.findings.get(&check.id), signs))
@@ -118,7 +118,7 @@ pub fn holds(
         .map(|it| Hold { because: Because::Combination { combination: it.id.clone() }, what: it.effect.clone() });
     let faults = network.faults.iter().enumerate().filter_map(|(number, place)| {
         let fault = sheet.faults.get(*place)?;
-        let forbids = fault.drive == Driving::No && inference.posterior().probability(number) >= LIKELY;
+        let forbids = fault.drive == Driving::No && posterior.probability(number) >= LIKELY;
         forbids.then(|| Hold { because: Because::Fault { fault: fault.id.clone() }, what: fault.name.clone() })
     });
     findings.chain(combinations).chain(faults).collect()

@@ -68,16 +68,13 @@ pub struct Told {
 
 /// Gathers what is known.
 #[must_use]
-pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> Told {
+pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag], curable: &Curable<'_>) -> Told {
     let readings = read_all(sheet, worksheet, tags);
     let lamps = lamps::differences(&sheet.lamps, &worksheet.lamps);
-    let mut signs = BTreeMap::new();
-    let mut tell = |sign: &str, seen: bool, origin: Origin| {
-        if !sign.is_empty() && !signs.contains_key(sign) {
-            signs.insert(sign.to_owned(), Known { seen, origin });
-        }
+    let mut signs: BTreeMap<&str, Known> = BTreeMap::new();
+    let mut tell = |sign, seen, origin| {
+        signs.entry(sign).or_insert(Known { seen, origin });
     };
-    let curable = Curable::of(sheet, worksheet);
     for check in &sheet.checks {
         let Some(finding) = worksheet.findings.get(&check.id) else { continue };
         for (sign, seen) in &finding.signs {
@@ -114,6 +111,8 @@ pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> Told {
         }
     }
     let faults = worksheet.rulings.iter().map(|(fault, ruling)| (fault.clone(), *ruling == Ruling::Confirmed));
+    signs.remove("");
+    let signs = ordered::map(signs.into_iter().map(|(sign, known)| (sign.to_owned(), known)));
     Told { signs, faults: ordered::map(faults), readings, lamps }
 }
 
@@ -132,10 +131,10 @@ fn read_all(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> BTreeMap<
 }
 
 /// A reading inside a limit clears the sign that lies beyond it.
-fn clear_by_readings(
-    sheet: &TypeSheet,
+fn clear_by_readings<'a>(
+    sheet: &'a TypeSheet,
     readings: &BTreeMap<String, Outcome>,
-    tell: &mut impl FnMut(&str, bool, Origin),
+    tell: &mut impl FnMut(&'a str, bool, Origin),
 ) {
     for spec in &sheet.readings {
         let Some(outcome) = readings.get(&spec.id) else { continue };

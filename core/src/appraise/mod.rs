@@ -20,6 +20,7 @@ pub mod driving;
 pub mod evidence;
 mod gate_words;
 pub mod looking;
+pub mod prepared;
 pub mod rate_lines;
 pub mod repairs;
 pub mod returns;
@@ -38,7 +39,7 @@ use crate::lamps::Difference;
 use crate::ordered;
 use crate::readings::Outcome;
 use crate::reason::exact::Inference;
-use crate::reason::network_of::{SheetNetwork, network_of};
+use crate::reason::network_of::SheetNetwork;
 use crate::reason::why::why;
 use crate::sheet::{Tag, TypeSheet};
 use crate::show::Show;
@@ -50,6 +51,7 @@ use comparison::{Comparison, LeftOut, NoComparison};
 use driving::{Gate, Hold};
 use evidence::Known;
 use looking::Looking;
+use prepared::{Prepared, prepare};
 use repairs::Repairs;
 use valuation::Worth;
 
@@ -117,16 +119,18 @@ pub struct Appraisal {
 #[must_use]
 pub fn appraise(worksheet: &Worksheet, sheet: &TypeSheet) -> Appraisal {
     let tags = condition::tags(sheet, worksheet);
-    let condition = condition::condition(sheet, worksheet, &tags);
-    let told = evidence::told(sheet, worksheet, &tags);
-    let network = network_of(sheet, &tags);
+    let prepared = prepare(sheet, tags);
+    let Prepared { tags, network, .. } = &prepared;
+    let curable = prepared.curable(sheet, worksheet);
+    let condition = condition::condition(sheet, worksheet, tags, &curable);
+    let told = evidence::told(sheet, worksheet, tags, &curable);
     let signs = ordered::map(told.signs.iter().map(|(id, known)| (id.as_str(), known.seen)));
     let faults = ordered::map(told.faults.iter().map(|(id, there)| (id.as_str(), *there)));
     let evidence = network.evidence(&signs, &faults);
     let inference = Inference::new(&network.network, &evidence);
-    let reckoned = repairs::reckon(sheet, worksheet, &network, &inference);
-    let holds = driving::holds(sheet, worksheet, &tags, &told.signs, &network, &inference);
-    let looking = looking::looking(sheet, worksheet, &network, &evidence, &inference, &reckoned);
+    let reckoned = repairs::reckon(sheet, worksheet, &prepared, &inference);
+    let holds = driving::holds(sheet, worksheet, tags, &told.signs, network, inference.posterior());
+    let looking = looking::looking(sheet, worksheet, network, &evidence, &inference, &reckoned);
     let (comparison, sales_left_out) = match comparison::compare(worksheet, &condition) {
         Ok(comparison) => {
             let left_out = comparison.left_out.clone();
@@ -139,12 +143,12 @@ pub fn appraise(worksheet: &Worksheet, sheet: &TypeSheet) -> Appraisal {
     let combinations = driving::bad_combinations(sheet, worksheet);
     Appraisal {
         problems: check::check(worksheet, sheet),
-        gate: driving::gate(sheet, worksheet, &tags, &holds),
+        gate: driving::gate(sheet, worksheet, tags, &holds),
         combinations: combinations.into_iter().map(|combination| combination.id.clone()).collect(),
-        causes: causes(sheet, &network, &inference),
+        causes: causes(sheet, network, &inference),
         not_reasoned: network.left_out(sheet, inference.posterior()).map(|left_out| left_out.signs).unwrap_or_default(),
         repairs: reckoned.repairs,
-        tags,
+        tags: tags.clone(),
         condition,
         signs: told.signs,
         readings: told.readings,

@@ -10,15 +10,17 @@ use serde::Serialize;
 
 use crate::figure::{Amount, Figure};
 use crate::ordered;
-use crate::reason::exact::Inference;
-use crate::reason::need::needs;
+use crate::reason::exact::{Inference, Posterior};
+use crate::reason::need::{Needs, needs};
 use crate::reason::network_of::SheetNetwork;
 use crate::repair::deduction::{Deduction, Item, JobGroup, Together, deduction_together};
 use crate::repair::three_point::ThreePoint;
-use crate::sheet::{Job, MarketShare, Spread, TypeSheet};
+use crate::sheet::{MarketShare, Spread, TypeSheet};
 use crate::statistics::normal;
 use crate::units::Money;
 use crate::worksheet::{Entry, JobChoice, Worksheet};
+
+use super::prepared::Prepared;
 
 /// Cover of the spread that is shown for a cost.
 const COVER: f64 = 0.8;
@@ -182,75 +184,49 @@ fn own_cost(choice: Option<&JobChoice>) -> Option<ThreePoint> {
 }
 
 /// An item before the network is asked.
-struct Entered<'a> {
+#[derive(Debug)]
+pub struct Entered<'a> {
     work: Work,
     name: &'a str,
     cost: ThreePoint,
     share: f64,
     group: Option<JobGroup>,
     chosen: bool,
-    faults: Vec<usize>,
 }
 
-/// Costs and deductions from what is known.
+/// The jobs and strip-downs that the car's faults may call for: what each costs, and for each the faults of the
+/// network that call for it.
 #[must_use]
-pub fn reckon(sheet: &TypeSheet, worksheet: &Worksheet, network: &SheetNetwork, inference: &Inference<'_>) -> Reckoned {
-    let entered = enter(sheet, worksheet, network);
-    let groups: Vec<Vec<usize>> = entered.iter().map(|item| item.faults.clone()).collect();
-    let needed = needs(inference, &groups);
-    let usual = |faults: &[usize], count_visible: bool| {
-        let absent = faults.iter().map(|fault| {
-            let entry = network.faults.get(*fault).and_then(|place| sheet.faults.get(*place));
-            let counts = count_visible || entry.is_some_and(|fault| !fault.visible);
-            if counts { 1.0 - network.network.priors().get(*fault).copied().unwrap_or(0.0) } else { 1.0 }
-        });
-        (1.0 - absent.product::<f64>()).clamp(0.0, 1.0)
-    };
-    let items: Vec<Item> = entered
-        .iter()
-        .zip(&needed.probability)
-        .map(|(item, probability)| Item {
-            probability: *probability,
-            base_rate: usual(&item.faults, false),
-            share: item.share,
-            cost: item.cost,
-            group: item.group,
-        })
-        .collect();
-    let mut together = Together::default();
-    for one in 0..items.len() {
-        for other in one + 1..items.len() {
-            let both = needed.both.get(one, other);
-            let apart = items.get(one).zip(items.get(other)).map_or(0.0, |(a, b)| a.probability * b.probability);
-            if (both - apart).abs() > 1e-12 {
-                together.tell(one, other, both);
-            }
-        }
+pub fn enter<'a>(
+    sheet: &'a TypeSheet,
+    worksheet: &Worksheet,
+    prepared: &Prepared,
+) -> (Vec<Entered<'a>>, Vec<Vec<usize>>) {
+    /// What the jobs of a strip-down come to.
+    struct Shared {
+        faults: Vec<usize>,
+        market: MarketShare,
+        chosen: bool,
     }
-    let repairs = shown(sheet, network, inference, &entered, &items, &together, &usual);
-    let chosen = entered.iter().map(|item| item.chosen).collect();
-    Reckoned { repairs, items, together, groups, chosen }
-}
 
-/// The jobs and strip-downs that the car's faults may call for.
-fn enter<'a>(sheet: &'a TypeSheet, worksheet: &Worksheet, network: &SheetNetwork) -> Vec<Entered<'a>> {
     let prices = Prices::of(sheet, worksheet);
     let none = Spread(Money::ZERO, Money::ZERO, Money::ZERO);
-    let group_of: BTreeMap<&str, usize> =
-        ordered::map(sheet.access.iter().enumerate().map(|(place, access)| (access.id.as_str(), place)));
-    let mut entered = Vec::new();
-    let mut of_access: BTreeMap<&str, (Vec<usize>, MarketShare, bool)> = BTreeMap::new();
-    for (job, faults) in sheet.jobs.iter().zip(network.faults_of_jobs(sheet)) {
+    let mut entered = Vec::with_capacity(sheet.jobs.len());
+    let mut groups = Vec::with_capacity(sheet.jobs.len());
+    let mut shared: BTreeMap<usize, Shared> = BTreeMap::new();
+    let calls = prepared.faults_of_jobs.iter().zip(&prepared.access_of_jobs);
+    for (job, (faults, access)) in sheet.jobs.iter().zip(calls) {
         let choice = worksheet.jobs.get(&job.id);
         if faults.is_empty() || choice.is_some_and(|choice| choice.leave_out) {
             continue;
         }
         let chosen = choice.is_some_and(|choice| choice.do_it);
-        if let Some(access) = &job.access {
-            let (all, market, any) = of_access.entry(access).or_insert((Vec::new(), job.market, false));
-            all.extend(&faults);
-            *market = (*market).min(job.market);
-            *any |= chosen;
+        if let Some(access) = access {
+            let all = Shared { faults: Vec::new(), market: job.market, chosen: false };
+            let all = shared.entry(*access).or_insert(all);
+            all.faults.extend(faults);
+            all.market = all.market.min(job.market);
+            all.chosen |= chosen;
         }
         let Some(cost) = own_cost(choice).or_else(|| prices.cost(job.hours, job.parts)) else { continue };
         entered.push(Entered {
@@ -258,13 +234,14 @@ fn enter<'a>(sheet: &'a TypeSheet, worksheet: &Worksheet, network: &SheetNetwork
             name: &job.name,
             cost,
             share: job.market.share(),
-            group: group_of_job(job, &group_of),
+            // Jobs of one strip-down run dear together.
+            group: access.map(JobGroup),
             chosen,
-            faults,
         });
+        groups.push(faults.clone());
     }
-    for access in &sheet.access {
-        let Some((mut faults, market, chosen)) = of_access.remove(access.id.as_str()) else { continue };
+    for (place, Shared { mut faults, market, chosen }) in shared {
+        let Some(access) = sheet.access.get(place) else { continue };
         faults.sort_unstable();
         faults.dedup();
         let Some(cost) = prices.cost(access.hours, none) else { continue };
@@ -273,46 +250,102 @@ fn enter<'a>(sheet: &'a TypeSheet, worksheet: &Worksheet, network: &SheetNetwork
             name: &access.name,
             cost,
             share: market.share(),
-            group: group_of.get(access.id.as_str()).copied().map(JobGroup),
+            group: Some(JobGroup(place)),
             chosen,
-            faults,
         });
+        groups.push(faults);
     }
-    entered
+    (entered, groups)
 }
 
-/// Jobs of one strip-down run dear together.
-fn group_of_job(job: &Job, group_of: &BTreeMap<&str, usize>) -> Option<JobGroup> {
-    job.access.as_ref().and_then(|access| group_of.get(access.as_str())).copied().map(JobGroup)
+/// Costs and deductions from what is known.
+#[must_use]
+pub fn reckon(sheet: &TypeSheet, worksheet: &Worksheet, prepared: &Prepared, inference: &Inference<'_>) -> Reckoned {
+    let (entered, groups) = enter(sheet, worksheet, prepared);
+    let needed = needs(inference, &groups);
+    weigh(sheet, prepared, entered, groups, &needed, inference.posterior())
 }
 
-fn shown(
+/// Costs and deductions of what was entered, given how likely each item is needed.
+#[must_use]
+pub fn weigh(
     sheet: &TypeSheet,
-    network: &SheetNetwork,
-    inference: &Inference<'_>,
-    entered: &[Entered<'_>],
-    items: &[Item],
-    together: &Together,
-    usual: &dyn Fn(&[usize], bool) -> f64,
-) -> Repairs {
-    let because = |faults: &[usize]| {
+    prepared: &Prepared,
+    entered: Vec<Entered<'_>>,
+    groups: Vec<Vec<usize>>,
+    needed: &Needs,
+    posterior: &Posterior,
+) -> Reckoned {
+    let causes = Causes { sheet, network: &prepared.network, posterior };
+    let items: Vec<Item> = entered
+        .iter()
+        .zip(&groups)
+        .zip(&needed.probability)
+        .map(|((item, faults), probability)| Item {
+            probability: *probability,
+            base_rate: causes.usual(faults, false),
+            share: item.share,
+            cost: item.cost,
+            group: item.group,
+        })
+        .collect();
+    let apart = |one: usize, other: usize| {
+        items.get(one).zip(items.get(other)).map_or(0.0, |(a, b)| a.probability * b.probability)
+    };
+    let told = |((one, other), both): &&((usize, usize), f64)| (both - apart(*one, *other)).abs() > 1e-12;
+    let together = Together::of(needed.dependent.iter().filter(told).copied());
+    let chosen = entered.iter().map(|item| item.chosen).collect();
+    let repairs = shown(&causes, entered, &groups, &items, &together);
+    Reckoned { repairs, items, together, groups, chosen }
+}
+
+/// The faults that call for work.
+struct Causes<'a> {
+    sheet: &'a TypeSheet,
+    network: &'a SheetNetwork,
+    posterior: &'a Posterior,
+}
+
+impl Causes<'_> {
+    /// Probability that any car of the type has one of the faults, those that anyone sees counted or not.
+    fn usual(&self, faults: &[usize], count_visible: bool) -> f64 {
+        let absent = faults.iter().map(|fault| {
+            let entry = self.network.faults.get(*fault).and_then(|place| self.sheet.faults.get(*place));
+            let counts = count_visible || entry.is_some_and(|fault| !fault.visible);
+            if counts { 1.0 - self.network.network.priors().get(*fault).copied().unwrap_or(0.0) } else { 1.0 }
+        });
+        (1.0 - absent.product::<f64>()).clamp(0.0, 1.0)
+    }
+
+    /// Their names, likeliest first.
+    fn names(&self, faults: &[usize]) -> Vec<String> {
         let mut likely: Vec<(f64, &str)> = faults
             .iter()
             .filter_map(|fault| {
-                let entry = sheet.faults.get(*network.faults.get(*fault)?)?;
-                Some((inference.posterior().probability(*fault), entry.name.as_str()))
+                let entry = self.sheet.faults.get(*self.network.faults.get(*fault)?)?;
+                Some((self.posterior.probability(*fault), entry.name.as_str()))
             })
             .collect();
         ordered::sort(&mut likely, |(a, _), (b, _)| b.total_cmp(a));
         likely.into_iter().map(|(_, name)| name.to_owned()).collect()
-    };
+    }
+}
+
+fn shown(
+    causes: &Causes<'_>,
+    entered: Vec<Entered<'_>>,
+    groups: &[Vec<usize>],
+    items: &[Item],
+    together: &Together,
+) -> Repairs {
     let mut listed: Vec<Repair> = entered
-        .iter()
+        .into_iter()
+        .zip(groups)
         .zip(items)
-        .map(|(entered, item)| {
-            let usual = usual(&entered.faults, true);
+        .map(|((entered, faults), item)| {
+            let usual = causes.usual(faults, true);
             Repair {
-                work: entered.work.clone(),
+                work: entered.work,
                 name: entered.name.to_owned(),
                 probability: item.probability,
                 usual,
@@ -324,7 +357,7 @@ fn shown(
                 share: item.share,
                 chosen: entered.chosen,
                 deduction: Money::nearest(item.deduction()),
-                because: because(&entered.faults),
+                because: causes.names(faults),
             }
         })
         .collect();

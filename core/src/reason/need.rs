@@ -4,20 +4,37 @@
 //! there: over independent faults and components it is a product, and within a component it is one clamped
 //! pass (two pairs of probabilities do where the groups are single faults, as most are).
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use super::component::Weight;
 use super::exact::{Inference, Place, Solved};
-use super::joint::Pairs;
 use super::sweep::Sweep;
+use crate::ordered;
 
 /// For groups of faults: how likely each is needed, and each two together.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Needs {
     /// Probability that any of the group's faults is there; 0 for a group without faults.
     pub probability: Vec<f64>,
-    /// Probability that two groups are both needed; the diagonal is each alone.
-    pub both: Pairs,
+    /// Pairs of groups that share a fault or a component, lower number first, in rising order, each with the
+    /// probability that both are needed. All other pairs are independent: of a whole car's jobs nearly all.
+    pub dependent: Vec<((usize, usize), f64)>,
+}
+
+impl Needs {
+    /// The probability that two groups are both needed; of a group with itself, that it is.
+    #[must_use]
+    pub fn both(&self, a: usize, b: usize) -> f64 {
+        let alone = |group: usize| self.probability.get(group).copied().unwrap_or(0.0);
+        if a == b {
+            return alone(a);
+        }
+        let place = self.dependent.binary_search_by(|(pair, _)| pair.cmp(&(a.min(b), a.max(b))));
+        match place.ok().and_then(|place| self.dependent.get(place)) {
+            Some((_, both)) => *both,
+            None => alone(a) * alone(b),
+        }
+    }
 }
 
 /// Faults that are independent of all other units.
@@ -53,20 +70,22 @@ pub(super) struct Laid {
 impl Laid {
     pub fn new(inference: &Inference<'_>, group: &[usize]) -> Self {
         let mut certain = false;
-        let mut by_unit: BTreeMap<Unit, BTreeSet<usize>> = BTreeMap::new();
+        let mut places = Vec::with_capacity(group.len());
         for &fault in group {
             match inference.places.get(fault) {
                 Some(Place::Fixed(there)) => certain |= there,
-                Some(Place::Alone(_)) => {
-                    by_unit.entry(Unit::Alone(fault)).or_default().insert(0);
-                }
-                Some(&Place::In { part, at }) => {
-                    by_unit.entry(Unit::Part(part)).or_default().insert(at);
-                }
+                Some(Place::Alone(_)) => places.push((Unit::Alone(fault), 0)),
+                Some(&Place::In { part, at }) => places.push((Unit::Part(part), at)),
                 None => {}
             }
         }
-        let pieces = by_unit.into_iter().map(|(unit, members)| Piece::new(inference, unit, members)).collect();
+        ordered::sort(&mut places, Ord::cmp);
+        places.dedup();
+        let piece = |places: &[(Unit, usize)]| {
+            let &(unit, _) = places.first()?;
+            Some(Piece::new(inference, unit, places.iter().map(|&(_, member)| member).collect()))
+        };
+        let pieces = places.chunk_by(|(a, _), (b, _)| a == b).filter_map(piece).collect();
         Self { certain, pieces }
     }
 
@@ -77,8 +96,7 @@ impl Laid {
 }
 
 impl Piece {
-    fn new(inference: &Inference<'_>, unit: Unit, members: BTreeSet<usize>) -> Self {
-        let members: Vec<usize> = members.into_iter().collect();
+    fn new(inference: &Inference<'_>, unit: Unit, members: Vec<usize>) -> Self {
         let (none, given) = match unit {
             Unit::Alone(fault) => (1.0 - inference.posterior().probability(fault), None),
             Unit::Part(number) => match (inference.parts.get(number), members.as_slice()) {
@@ -154,7 +172,7 @@ pub(super) fn lay(inference: &Inference<'_>, groups: &[Vec<usize>]) -> (Vec<Laid
 /// let needs = needs(&Inference::new(&network, &nothing), &[vec![0, 1], vec![1, 2]]);
 /// assert!((needs.probability[0] - 0.28).abs() < 1e-12);
 /// // Fault 1 calls for both; or else fault 0 with fault 2.
-/// assert!((needs.both.get(0, 1) - (0.2 + 0.8 * 0.1 * 0.5)).abs() < 1e-12);
+/// assert!((needs.both(0, 1) - (0.2 + 0.8 * 0.1 * 0.5)).abs() < 1e-12);
 /// ```
 #[must_use]
 pub fn needs(inference: &Inference<'_>, groups: &[Vec<usize>]) -> Needs {
@@ -162,21 +180,22 @@ pub fn needs(inference: &Inference<'_>, groups: &[Vec<usize>]) -> Needs {
     let none: Vec<f64> = laid.iter().map(Laid::none).collect();
     let probability: Vec<f64> = none.iter().map(|none| 1.0 - none).collect();
     let of = |list: &[f64], group: usize| list.get(group).copied().unwrap_or(0.0);
-    let mut both = Pairs::fill(groups.len(), |a, b| {
-        let one = of(&probability, a);
-        if a == b { one } else { one * of(&probability, b) }
+    // Two groups may meet in several units; within a unit the groups stand in rising order.
+    let meeting = in_unit.values().flat_map(|members| {
+        let groups = members.iter().map(|&(group, _)| group);
+        groups.clone().enumerate().flat_map(move |(place, a)| groups.clone().skip(place + 1).map(move |b| (a, b)))
     });
-    for members in in_unit.values() {
-        for (place, &(a, _)) in members.iter().enumerate() {
-            for &(b, _) in members.iter().skip(place + 1) {
-                let (Some(one), Some(other)) = (laid.get(a), laid.get(b)) else { continue };
-                // P(a and b) = 1 − P(none of a) − P(none of b) + P(none of either).
-                let needed = of(&probability, a) - of(&none, b) + none_of_either(inference, one, other);
-                both.set(a, b, needed.clamp(0.0, of(&probability, a).min(of(&probability, b))));
-            }
-        }
-    }
-    Needs { probability, both }
+    let mut pairs: Vec<(usize, usize)> = meeting.collect();
+    ordered::sort(&mut pairs, Ord::cmp);
+    pairs.dedup();
+    let both = |(a, b): (usize, usize)| {
+        let (one, other) = (laid.get(a)?, laid.get(b)?);
+        // P(a and b) = 1 − P(none of a) − P(none of b) + P(none of either).
+        let needed = of(&probability, a) - of(&none, b) + none_of_either(inference, one, other);
+        Some(((a, b), needed.clamp(0.0, of(&probability, a).min(of(&probability, b)))))
+    };
+    let dependent = pairs.into_iter().filter_map(both).collect();
+    Needs { probability, dependent }
 }
 
 fn none_of_either(inference: &Inference<'_>, one: &Laid, other: &Laid) -> f64 {
@@ -216,7 +235,7 @@ mod tests {
                 near(needs.probability[a], brute.given(|state| any(state, one)), "needed");
                 for (b, other) in groups.iter().enumerate() {
                     let want = brute.given(|state| any(state, one) && any(state, other));
-                    near(needs.both.get(a, b), want, "both needed");
+                    near(needs.both(a, b), want, "both needed");
                 }
             }
         }
@@ -228,7 +247,7 @@ mod tests {
         let evidence = Evidence { signs: Vec::new(), faults: vec![Some(true), None] };
         let needs = needs(&Inference::new(&network, &evidence), &[vec![0, 1], vec![1], vec![]]);
         assert_eq!(needs.probability[0], 1.0);
-        near(needs.both.get(0, 1), 0.2, "certain and likely");
+        near(needs.both(0, 1), 0.2, "certain and likely");
         assert_eq!(needs.probability[2], 0.0);
     }
 }

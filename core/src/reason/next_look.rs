@@ -12,7 +12,7 @@
 //! with more, the [`TOGETHER`] that tell most alone. Looking at fewer signs never narrows more, so the value then
 //! errs low, and [`Gain::whole`] says so.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use super::component::with_free_faults;
 use super::exact::{Inference, Place};
@@ -75,41 +75,60 @@ impl Gain {
 #[derive(Debug, Clone, PartialEq)]
 struct Absence {
     constant: f64,
-    kept: BTreeMap<usize, f64>,
+    /// Faults, rising, with their factors.
+    kept: Vec<(usize, f64)>,
 }
 
 impl Absence {
     fn new(inference: &Inference<'_>, signs: &[usize]) -> Self {
-        let mut absence = Self { constant: 1.0, kept: BTreeMap::new() };
+        let mut absence = Self { constant: 1.0, kept: Vec::new() };
         for &sign in signs {
             let sign = with_free_faults(inference.network, inference.evidence, sign);
             absence.constant *= 1.0 - sign.none;
-            for (fault, strength) in sign.parents {
-                *absence.kept.entry(fault).or_insert(1.0) *= 1.0 - strength;
-            }
+            absence.kept.extend(sign.parents.iter().map(|&(fault, strength)| (fault, 1.0 - strength)));
         }
+        multiply_up(&mut absence.kept);
         absence
     }
 }
 
-/// A unit under some absences: their probability, and that of none of each piece's faults being there.
-#[derive(Debug, Clone)]
-struct Answer {
-    chance: f64,
-    none: Vec<f64>,
+/// Sorts factors by what they are of, and makes one of those of the same.
+fn multiply_up(factors: &mut Vec<(usize, f64)>) {
+    factors.sort_by_key(|&(of, _)| of);
+    factors.dedup_by(|next, kept| {
+        let same = next.0 == kept.0;
+        if same {
+            kept.1 *= next.1;
+        }
+        same
+    });
+}
+
+/// A factor on a fault of a unit, by one of the absences.
+#[derive(Debug, Clone, Copy)]
+struct Tilt {
+    unit: Unit,
+    absence: usize,
+    /// Place within the component; 0 for a fault alone.
+    at: usize,
+    kept: f64,
 }
 
 /// A unit that some of the absences touch, with its answer for each subset of those.
 struct Touched<'t> {
+    unit: Unit,
     absences: Vec<usize>,
     pieces: &'t [(usize, usize)],
-    answers: Vec<Answer>,
+    /// Subset after subset: the probability of those absences, then for each piece that none of its faults is there.
+    answers: Vec<f64>,
 }
 
 impl Touched<'_> {
-    fn answer(&self, absent: usize) -> Option<&Answer> {
+    fn answer(&self, absent: usize) -> &[f64] {
         let own = self.absences.iter().enumerate();
-        self.answers.get(own.fold(0, |subset, (bit, &absence)| subset | (absent >> absence & 1) << bit))
+        let subset = own.fold(0, |subset, (bit, &absence)| subset | (absent >> absence & 1) << bit);
+        let width = self.pieces.len() + 1;
+        self.answers.get(subset * width..(subset + 1) * width).unwrap_or(&[])
     }
 }
 
@@ -213,22 +232,18 @@ impl Field<'_, '_> {
     /// For each subset of the absences (bit k: the kth): its probability, and that times how far it moves the
     /// expected deduction. The signs outside the subset are not looked for.
     fn absences(&self, absences: &[Absence]) -> (Vec<f64>, Vec<f64>) {
-        let mut by_unit: BTreeMap<Unit, Vec<(usize, usize, f64)>> = BTreeMap::new();
-        for (number, absence) in absences.iter().enumerate() {
-            for (&fault, &kept) in &absence.kept {
-                match self.inference.places.get(fault) {
-                    Some(Place::Alone(_)) => {
-                        by_unit.entry(Unit::Alone(fault)).or_default().push((number, 0, kept));
-                    }
-                    Some(&Place::In { part, at }) => {
-                        by_unit.entry(Unit::Part(part)).or_default().push((number, at, kept));
-                    }
-                    _ => {}
-                }
-            }
+        let mut tilts = Vec::new();
+        for (absence, said) in absences.iter().enumerate() {
+            tilts.extend(said.kept.iter().filter_map(|&(fault, kept)| match self.inference.places.get(fault) {
+                Some(Place::Alone(_)) => Some(Tilt { unit: Unit::Alone(fault), absence, at: 0, kept }),
+                Some(&Place::In { part, at }) => Some(Tilt { unit: Unit::Part(part), absence, at, kept }),
+                _ => None,
+            }));
         }
-        let touched: Vec<Touched<'_>> = by_unit.iter().map(|(&unit, tilts)| self.touch(unit, tilts)).collect();
-        let affected = self.affected(&touched, by_unit.keys());
+        tilts.sort_by_key(|tilt| tilt.unit);
+        let touched: Vec<Touched<'_>> =
+            tilts.chunk_by(|a, b| a.unit == b.unit).filter_map(|tilts| self.touch(tilts)).collect();
+        let affected = self.affected(&touched);
         let outcomes = 1_usize << absences.len();
         let mut chance = Vec::with_capacity(outcomes);
         let mut shift = Vec::with_capacity(outcomes);
@@ -238,13 +253,12 @@ impl Field<'_, '_> {
             answers.extend(touched.iter().map(|unit| unit.answer(absent)));
             let taken = absences.iter().enumerate().filter(|(number, _)| absent >> number & 1 == 1);
             let constant: f64 = taken.map(|(_, absence)| absence.constant).product();
-            let likely = constant * answers.iter().flatten().map(|answer| answer.chance).product::<f64>();
+            let likely = constant * answers.iter().filter_map(|answer| answer.first()).product::<f64>();
             let moved: f64 = affected
                 .iter()
                 .map(|need| {
                     let none = need.pieces.iter().fold(need.rest, |product, &(unit, place)| {
-                        let answer = answers.get(unit).copied().flatten();
-                        product * answer.and_then(|answer| answer.none.get(place)).copied().unwrap_or(1.0)
+                        product * answers.get(unit).and_then(|answer| answer.get(place + 1)).copied().unwrap_or(1.0)
                     });
                     need.deduction * (need.none - none)
                 })
@@ -256,82 +270,86 @@ impl Field<'_, '_> {
     }
 
     /// A unit's answers to every subset of the absences that touch it.
-    fn touch(&self, unit: Unit, tilts: &[(usize, usize, f64)]) -> Touched<'_> {
+    fn touch(&self, tilts: &[Tilt]) -> Option<Touched<'_>> {
+        let unit = tilts.first()?.unit;
         let pieces = self.in_unit.get(&unit).map_or(&[][..], Vec::as_slice);
-        let mut absences: Vec<usize> = tilts.iter().map(|&(number, _, _)| number).collect();
+        let mut absences: Vec<usize> = tilts.iter().map(|tilt| tilt.absence).collect();
         absences.dedup();
-        let answers = (0..1_usize << absences.len())
-            .map(|subset| {
-                let mut kept: BTreeMap<usize, f64> = BTreeMap::new();
-                let inside = |number: usize| {
-                    absences.iter().position(|&absence| absence == number).is_some_and(|bit| subset >> bit & 1 == 1)
-                };
-                for &(_, at, factor) in tilts.iter().filter(|&&(number, _, _)| inside(number)) {
-                    *kept.entry(at).or_insert(1.0) *= factor;
-                }
-                self.answer(unit, pieces, &kept)
-            })
-            .collect();
-        Touched { absences, pieces, answers }
+        let mut answers = Vec::with_capacity((pieces.len() + 1) << absences.len());
+        let mut kept = Vec::with_capacity(tilts.len());
+        for subset in 0..1_usize << absences.len() {
+            let inside = |tilt: &&Tilt| {
+                let bit = absences.iter().position(|&absence| absence == tilt.absence);
+                bit.is_some_and(|bit| subset >> bit & 1 == 1)
+            };
+            kept.clear();
+            kept.extend(tilts.iter().filter(inside).map(|tilt| (tilt.at, tilt.kept)));
+            multiply_up(&mut kept);
+            self.answer(unit, pieces, &kept, &mut answers);
+        }
+        Some(Touched { unit, absences, pieces, answers })
     }
 
-    fn answer(&self, unit: Unit, pieces: &[(usize, usize)], kept: &BTreeMap<usize, f64>) -> Answer {
+    /// Adds a unit's answer with these factors on its faults.
+    fn answer(&self, unit: Unit, pieces: &[(usize, usize)], kept: &[(usize, f64)], answers: &mut Vec<f64>) {
         let piece = |&(group, place): &(usize, usize)| self.laid.get(group).and_then(|group| group.pieces.get(place));
-        let mut tilts = kept.iter().map(|(&at, &kept)| (at, kept));
-        let (Some((at, factor)), second) = (tilts.next(), tilts.next()) else {
-            let none = pieces.iter().map(|place| piece(place).map_or(1.0, |piece| piece.none)).collect();
-            return Answer { chance: 1.0, none };
+        let mut add = |chance: f64, none: &dyn Fn(&Piece) -> f64| {
+            answers.push(chance);
+            answers.extend(pieces.iter().map(|place| piece(place).map_or(1.0, none)));
         };
+        let Some(&(at, factor)) = kept.first() else { return add(1.0, &|piece| piece.none) };
         let solved = match unit {
             Unit::Alone(fault) => {
                 let there = self.inference.posterior().probability(fault);
                 let chance = 1.0 - there * (1.0 - factor);
-                return Answer { chance, none: vec![(1.0 - there) / chance; pieces.len()] };
+                return add(chance, &|_| (1.0 - there) / chance);
             }
             Unit::Part(number) => match self.inference.parts.get(number) {
                 Some(solved) => solved,
-                None => return Answer { chance: 1.0, none: vec![1.0; pieces.len()] },
+                None => return add(1.0, &|_| 1.0),
             },
         };
-        if second.is_none() {
+        if kept.len() == 1 {
             // One fault's odds: the pairs already hold all that it can change.
             let chance = 1.0 - solved.pairs.get(at, at) * (1.0 - factor);
-            let none = |piece: &Piece| (piece.none - (1.0 - factor) * piece.none_but(solved, at)) / chance;
-            return Answer { chance, none: pieces.iter().map(|place| piece(place).map_or(1.0, none)).collect() };
+            return add(chance, &|piece| (piece.none - (1.0 - factor) * piece.none_but(solved, at)) / chance);
         }
         let mut weights = solved.part.weights.clone();
-        for (&at, factor) in kept {
+        for &(at, factor) in kept {
             if let Some(weight) = weights.get_mut(at) {
                 weight.present *= factor;
             }
         }
         if pieces.is_empty() {
-            return Answer { chance: solved.engine.total(&weights), none: Vec::new() };
+            return add(solved.engine.total(&weights), &|_| 1.0);
         }
         let sweep = solved.engine.sweep(&weights);
-        let none = |piece: &Piece| match piece.members.as_slice() {
+        add(sweep.total, &|piece| match piece.members.as_slice() {
             &[only] => (sweep.total - sweep.with(only)) / sweep.total,
             several => solved.engine.total(&without(&weights, several)) / sweep.total,
-        };
-        Answer { chance: sweep.total, none: pieces.iter().map(|place| piece(place).map_or(1.0, none)).collect() }
+        });
     }
 
     /// The needs with a piece in a touched unit.
-    fn affected<'u>(&self, touched: &[Touched<'_>], units: impl Iterator<Item = &'u Unit>) -> Vec<Affected> {
-        let units: Vec<Unit> = units.copied().collect();
-        let mut places: BTreeMap<usize, Vec<(usize, usize)>> = BTreeMap::new();
+    fn affected(&self, touched: &[Touched<'_>]) -> Vec<Affected> {
+        let mut places = Vec::new();
         for (number, unit) in touched.iter().enumerate() {
-            for (place, &(group, _)) in unit.pieces.iter().enumerate() {
-                places.entry(group).or_default().push((number, place));
-            }
+            places.extend(unit.pieces.iter().enumerate().map(|(place, &(group, _))| (group, number, place)));
         }
-        let affected = |(group, pieces): (usize, Vec<(usize, usize)>)| {
+        places.sort_unstable();
+        let is_touched = |piece: &&Piece| touched.binary_search_by(|touched| touched.unit.cmp(&piece.unit)).is_ok();
+        let affected = |pieces: &[(usize, usize, usize)]| {
+            let &(group, ..) = pieces.first()?;
             let laid = self.laid.get(group)?;
-            let rest = laid.pieces.iter().filter(|piece| units.binary_search(&piece.unit).is_err());
-            let deduction = self.deductions.get(group).copied()?;
-            Some(Affected { deduction, none: laid.none(), rest: rest.map(|piece| piece.none).product(), pieces })
+            let rest = laid.pieces.iter().filter(|piece| !is_touched(piece));
+            Some(Affected {
+                deduction: self.deductions.get(group).copied()?,
+                none: laid.none(),
+                rest: rest.map(|piece| piece.none).product(),
+                pieces: pieces.iter().map(|&(_, unit, place)| (unit, place)).collect(),
+            })
         };
-        places.into_iter().filter_map(affected).collect()
+        places.chunk_by(|(a, ..), (b, ..)| a == b).filter_map(affected).collect()
     }
 }
 

@@ -63,6 +63,12 @@ impl Together {
         }
     }
 
+    /// Pairs with their probabilities, given as lower and higher item in rising order.
+    #[must_use]
+    pub fn of(pairs: impl IntoIterator<Item = ((usize, usize), f64)>) -> Self {
+        Self(pairs.into_iter().filter(|((one, other), _)| one < other).collect())
+    }
+
     fn told(&self, one: usize, other: usize) -> Option<f64> {
         self.0.get(&(one.min(other), one.max(other))).copied()
     }
