@@ -33,6 +33,14 @@ pub fn Head(
         <header class="head">
             <a class="button" href=Screen::Shelf.fragment() aria-current=current(Screen::Shelf)>{t("Shelf")}</a>
             <span class="name">{name}</span>
+            <Show when=move || screen.with(Screen::needs_worksheet) && desk.is_open.get()>
+                <button type="button" class="bare" disabled=move || desk.can.get().0 == 0 on:click=move |_| desk.undo()>
+                    {t("Undo")}
+                </button>
+                <button type="button" class="bare wide-only" disabled=move || desk.can.get().1 == 0 on:click=move |_| desk.redo()>
+                    {t("Redo")}
+                </button>
+            </Show>
             <Saved />
             <a class="button" href=Screen::Sheets(None).fragment() aria-current=sheets>{t("Types")}</a>
             <a class="button" href=Screen::Settings.fragment() aria-current=current(Screen::Settings)>{t("Settings")}</a>
