@@ -72,16 +72,18 @@ pub fn List() -> impl IntoView {
     let systems = move || System::ALL.into_iter().filter(|system| !of(*system).is_empty()).collect::<Vec<_>>();
     let names = Part::ALL.into_iter().map(|part| (part.name().to_owned(), t(part.name()).to_owned())).collect();
     view! {
-        <div class="listed"><Buttons
-            label=t("Show")
-            options=names
-            chosen=Signal::derive(move || part.get().name().to_owned())
-            choose=move |name: String| {
-                if let Some(chosen) = Part::ALL.into_iter().find(|part| part.name() == name) {
-                    part.set(chosen);
+        <div class="listed">
+            <Buttons
+                label=t("Show")
+                options=names
+                chosen=Signal::derive(move || part.get().name().to_owned())
+                choose=move |name: String| {
+                    if let Some(chosen) = Part::ALL.into_iter().find(|part| part.name() == name) {
+                        part.set(chosen);
+                    }
                 }
-            }
-        /></div>
+            />
+        </div>
         <Show when=move || checks.with(Vec::is_empty)>
             <p>
                 {move || match part.get() {
