@@ -1,10 +1,10 @@
-//! Parts of the page that are drawn only while they are open.
+//! Folds with a plain label, and the working of a figure in one.
 
 use kerbworth_core::figure::Figure;
-use leptos::html::Details;
 use leptos::prelude::*;
 
 use crate::part::figure::FigureLine;
+use crate::part::unfold;
 use crate::words::t;
 
 /// A part that opens; nothing inside exists while it is closed.
@@ -18,17 +18,12 @@ pub fn Unfold(
     about: String,
     children: ChildrenFn,
 ) -> impl IntoView {
-    let open = RwSignal::new(false);
-    let node = NodeRef::<Details>::new();
-    let read = move |_| open.set(node.get_untracked().is_some_and(|details| details.open()));
-    view! {
-        <details class="unfold" node_ref=node on:toggle=read>
-            <summary>
-                {label} {(!about.is_empty()).then(|| view! { <span class="unseen">": " {about}</span> })}
-            </summary>
-            <Show when=move || open.get()>{children()}</Show>
-        </details>
-    }
+    let about = Some(about).filter(|about| !about.is_empty()).map(|about| format!(": {about}"));
+    let summary = move || {
+        let about = about.clone().map(|about| view! { <span class="unseen">{about}</span> });
+        view! { {label} {about} }
+    };
+    view! { <unfold::Unfold summary=ViewFn::from(summary) class="unfold" children /> }
 }
 
 /// The working of a figure that stands above it.
