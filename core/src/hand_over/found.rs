@@ -3,7 +3,7 @@
 use super::Case;
 use super::words::sentence;
 use crate::appraise::Cause;
-use crate::appraise::driving::is_unsafe;
+use crate::appraise::driving::is_held;
 use crate::appraise::evidence::Origin;
 use crate::condition::{Curable, applicable};
 use crate::grade::Grade;
@@ -153,7 +153,7 @@ fn at<'a>(case: Case<'a>, check: &'a Check, curable: &Curable<'_>) -> Found<'a> 
     Found {
         check,
         finding,
-        is_unsafe: finding.is_some_and(|finding| is_unsafe(case.sheet, &check.id, finding)),
+        is_unsafe: is_held(check, finding, &case.appraisal.signs),
         unsure,
         confirmed: ruled(Ruling::Confirmed),
         ruled_out: ruled(Ruling::RuledOut),
