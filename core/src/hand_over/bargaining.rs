@@ -126,7 +126,7 @@ fn price_within(case: Case<'_>, outlay: Money) -> Option<Money> {
 
 fn table(case: Case<'_>, figures: &Figures) -> Table {
     let show = case.show;
-    let mut heads = vec![("", Align::Start), ("Bid, or price to name", Align::End)];
+    let mut heads = vec![("Figure", Align::Start), ("Bid, or price to name", Align::End)];
     let fees = has_fees(&case.worksheet.settings.fees);
     if fees {
         heads.push(("Whole outlay within", Align::End));

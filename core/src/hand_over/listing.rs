@@ -9,6 +9,7 @@ use super::document::{Block, Document};
 use super::found::{Found, by_system, combined, found};
 use super::report::{departure_points, hold_in_short, lamp_points, no_comparison, outside};
 use super::words::{and, count, sentence, sentences, within};
+use crate::appraise::asking::asking;
 use crate::appraise::valuation::Worth;
 use crate::units::{Money, Quantity};
 use crate::worksheet::{Receipt, Ruling, WhyNot};
@@ -236,20 +237,20 @@ fn not_checked(document: &mut Document, case: Case<'_>, all: &[Found<'_>], lengt
     }
 }
 
-/// The price asked and its reasons, or the worth that stands in for it.
+/// The price and its reasons. Where the seller has named none, it is the one that the sales support ([`asking`]).
 fn price(document: &mut Document, case: Case<'_>, length: Length) {
     let Case { worksheet, appraisal, show, .. } = case;
     document.part("Price");
-    let asked = worksheet.car.asked.value();
-    let asking = asked
+    let asked = worksheet.car.asked.value().or_else(|| asking(appraisal, show).map(|asking| asking.price));
+    let named = asked
         .map_or_else(|| "No price is named yet.".to_owned(), |asked| format!("Asking {}.", show.whole_money(asked)));
     let (worth, comparison) = match (&appraisal.worth, &appraisal.comparison) {
         (Some(worth), Ok(comparison)) => (worth, comparison),
         (_, Err(why)) => {
-            document.paragraph(format!("{asking} No sales stand behind it: {}.", no_comparison(why)));
+            document.paragraph(format!("{named} No sales stand behind it: {}.", no_comparison(why)));
             return;
         }
-        (None, Ok(_)) => return document.paragraph(asking),
+        (None, Ok(_)) => return document.paragraph(named),
     };
     let reason = format!(
         "The price goes by {} of comparable cars, brought to this car's mileage and condition, less what buyers take off for the \
@@ -261,7 +262,7 @@ fn price(document: &mut Document, case: Case<'_>, length: Length) {
         show.whole_money(worth.rounded.middle),
     );
     let place = asked.map(|asked| against(asked, worth)).unwrap_or_default();
-    document.paragraph(format!("{asking} {reason}"));
+    document.paragraph(format!("{named} {reason}"));
     document.paragraph(place);
     if length == Length::Full {
         document.paragraph("The list of sales and the working can be seen on request.");

@@ -10,7 +10,7 @@ use crate::show::Show;
 use crate::worksheet::{Purpose, Worksheet};
 
 /// Hands over the demo, after a change.
-fn with(change: impl FnOnce(&mut Worksheet), then: impl FnOnce(Case<'_>)) {
+pub fn with(change: impl FnOnce(&mut Worksheet), then: impl FnOnce(Case<'_>)) {
     let sheet = extend(&general().unwrap(), &demo::curlew().unwrap());
     let mut worksheet = demo::worksheet().unwrap();
     change(&mut worksheet);
@@ -19,8 +19,7 @@ fn with(change: impl FnOnce(&mut Worksheet), then: impl FnOnce(Case<'_>)) {
     then(Case { worksheet: &worksheet, sheet: &sheet, appraisal: &appraisal, show: &show });
 }
 
-/// Hands over the demo.
-pub fn with_demo(then: impl FnOnce(Case<'_>)) {
+fn with_demo(then: impl FnOnce(Case<'_>)) {
     with(|_| {}, then);
 }
 
@@ -85,6 +84,30 @@ fn a_gate_passed_over_is_told() {
     with(passed, |case| {
         let said = text::text(&document(case, Kind::Report, Length::Full), case.show);
         assert!(said.contains("The reason given: “Only round the yard, at a walk”."), "{said}");
+    });
+}
+
+/// A range that two sales leave to assumption is called so where it is stated first.
+#[test]
+fn a_worth_from_few_sales_says_so_at_once() {
+    with(
+        |worksheet| worksheet.sales.truncate(2),
+        |case| {
+            let said = text::text(&document(case, Kind::Report, Length::Full), case.show);
+            let short = said.split("Whether it may be driven").next().unwrap();
+            assert!(short.contains("Care with the worth: prior-driven"), "{short}");
+        },
+    );
+}
+
+/// Without a price of the seller's own, the listing asks what the sales support.
+#[test]
+fn a_listing_without_a_price_asks_what_the_sales_support() {
+    let unpriced = |worksheet: &mut Worksheet| worksheet.car.asked = crate::worksheet::Entry::Empty;
+    with(unpriced, |case| {
+        let asking = crate::appraise::asking::asking(case.appraisal, case.show).unwrap();
+        let said = text::text(&document(case, Kind::Listing, Length::Short), case.show);
+        assert!(said.contains(&format!("Asking {}.", case.show.whole_money(asking.price))), "{said}");
     });
 }
 

@@ -139,6 +139,9 @@ pub fn Files() -> impl IntoView {
                 <button type="button" on:click=move |_| save_table("sales", table::sales)>
                     {t("Sales as a table")}
                 </button>
+                <button type="button" on:click=move |_| save_table("grid", table::grid)>
+                    {t("Adjustments as a table")}
+                </button>
             </div>
             <Told outcome />
         </details>

@@ -6,6 +6,7 @@ use super::super::Case;
 use super::super::document::{Align, Block, Document, Table};
 use super::super::words::{count, sentence};
 use crate::appraise::comparison::Comparison;
+use crate::appraise::rate_lines::rate_lines;
 use crate::condition::applicable;
 use crate::market::rates::Column;
 use crate::sheet::Caution;
@@ -106,9 +107,8 @@ fn rates(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
             ("From", Align::Start),
         ],
     );
-    for (place, column) in Column::ALL.into_iter().enumerate() {
-        let assumed = comparison.rates.of(column);
-        let differs = match column {
+    for line in rate_lines(case.worksheet, Some(comparison)) {
+        let differs = match line.column {
             Column::ThousandMiles => "a thousand miles more",
             Column::Score => "a point of score more",
             Column::Month => "a month later",
@@ -116,12 +116,12 @@ fn rates(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
             Column::Dealer => "sold by a dealer",
             Column::Auction => "sold at auction, premium included",
         };
-        let from = if assumed == column.default_rate() { "judgement, the usual" } else { "set for this worksheet" };
+        let from = if line.is_own { "set for this worksheet" } else { "judgement, the usual" };
         table.rows.push(vec![
             differs.to_owned(),
-            per_cent(assumed.mean),
-            per_cent(assumed.sd),
-            comparison.fit.beta.get(place).map(|rate| per_cent(*rate)).unwrap_or_default(),
+            per_cent(line.assumed.mean),
+            per_cent(line.assumed.sd),
+            line.found.map(|found| per_cent(found.mean)).unwrap_or_default(),
             from.to_owned(),
         ]);
     }

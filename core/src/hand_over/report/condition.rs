@@ -4,6 +4,7 @@ use super::super::Case;
 use super::super::document::{Align, Block, Document, FindingLines, Table};
 use super::super::found::{Found, by_system, chance, names, sign_names};
 use crate::grade::Grade;
+use crate::market::tried;
 use crate::worksheet::{Door, Ruling};
 
 /// How the results were reached.
@@ -39,11 +40,7 @@ pub fn method(document: &mut Document, case: Case<'_>) {
          faults beyond the ordinary risk of the type. Every fault enters once: as points of the score or as money.",
         worksheet.settings.spread.name()
     ));
-    document.paragraph(
-        "How good it is. Tried on open data of asking prices of everyday cars and of house sales, ranges made this way \
-         held about as many cases as they claim on average, too many in some markets and too few in others. That it carries over to \
-         older cars is an assumption.",
-    );
+    document.paragraph(format!("How good it is. {}", tried::sentences().join(" ")));
 }
 
 /// Findings, system by system.

@@ -6,9 +6,9 @@ use super::super::shortened::shortened;
 use super::super::words::sentence;
 use super::summary::{no_comparison, worth_in_words};
 use crate::appraise::comparison::{Comparison, GridRow};
+use crate::appraise::stated::at_the_step;
 use crate::appraise::valuation::Worth;
 use crate::figure::Figure;
-use crate::market::diagnostics::Warning;
 use crate::market::range::Range;
 use crate::market::rates::Column;
 use crate::units::{Money, Quantity};
@@ -115,21 +115,8 @@ fn grid(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
     };
     let filled_in =
         [filled_in("mileage", |row| row.mileage_filled_in), filled_in("condition", |row| row.condition_filled_in)];
-    let warnings =
-        comparison.warnings.iter().map(|warning| sentence(&numbered(*warning, &comparison.rows).to_string()));
+    let warnings = comparison.warnings_by_place().into_iter().map(|warning| sentence(&warning.to_string()));
     document.list(filled_in.into_iter().flatten().chain(warnings).collect());
-}
-
-/// A warning with its sale's number as in the worksheet, where sales that are left out count too.
-pub fn numbered(warning: Warning, rows: &[GridRow]) -> Warning {
-    let place = |sale: usize| rows.get(sale).map_or(sale, |row| row.sale);
-    match warning {
-        Warning::GrossAdjustment { sale, share } => Warning::GrossAdjustment { sale: place(sale), share },
-        Warning::NetAdjustment { sale, share } => Warning::NetAdjustment { sale: place(sale), share },
-        Warning::OneSaleDominates { sale, share } => Warning::OneSaleDominates { sale: place(sale), share },
-        Warning::FarFromTheRest { sale, trust } => Warning::FarFromTheRest { sale: place(sale), trust },
-        other => other,
-    }
 }
 
 /// The worth with its definition, its ranges and its working.
@@ -171,9 +158,9 @@ pub fn worth(document: &mut Document, case: Case<'_>) {
 }
 
 /// A range with both ends rounded as the worth is.
-pub fn range(case: Case<'_>, worth: &Worth, range: &Range) -> String {
-    let end = |minor: f64| case.show.whole_money(Money::nearest(minor).to_nearest(worth.rounded.step));
-    format!("{} to {}", end(range.low), end(range.high))
+fn range(case: Case<'_>, worth: &Worth, range: &Range) -> String {
+    let stated = at_the_step(range, worth.rounded.step);
+    format!("{} to {}", case.show.whole_money(stated.low), case.show.whole_money(stated.high))
 }
 
 /// The working, with the sales left to their table and the small deductions together.

@@ -4,10 +4,10 @@ use super::super::Case;
 use super::super::document::{Align, Block, Document, Table};
 use super::super::found::combined;
 use super::super::words::{count, sentence, within};
-use crate::readings::{InputSpec, Judged, Outcome, ResultLine, Verdict, inputs_of, show_given};
+use crate::readings::say::{self, Said, field_unit};
+use crate::readings::{Outcome, Verdict, inputs_of, show_given};
 use crate::sheet::ReadingSpec;
-use crate::show::Show;
-use crate::units::{Quantity, Unit};
+use crate::units::Unit;
 
 /// Readings, each with what was entered, what it comes to, and how that lies to its limits.
 pub fn readings(document: &mut Document, case: Case<'_>) {
@@ -34,16 +34,6 @@ pub fn readings(document: &mut Document, case: Case<'_>) {
     document.list(notes);
 }
 
-/// The unit in which an input is shown: its own pair where it has one, by whether the person measures in metres.
-fn unit_of(input: &InputSpec, show: &Show) -> Unit {
-    let quantity = input.takes.quantity().unwrap_or(Quantity::Count);
-    match input.own_units {
-        Some((metric, _)) if show.unit(Quantity::Length) == Unit::Millimetre => metric,
-        Some((_, imperial)) => imperial,
-        None => show.unit(quantity),
-    }
-}
-
 /// What was entered for a reading, a line a field.
 fn entered(case: Case<'_>, spec: &ReadingSpec) -> String {
     let Some(reading) = case.worksheet.readings.get(&spec.id) else { return String::new() };
@@ -51,48 +41,33 @@ fn entered(case: Case<'_>, spec: &ReadingSpec) -> String {
     let only = reading.given.len() == 1;
     let given = inputs.iter().filter_map(|input| {
         let given = reading.given.get(input.name).filter(|given| !given.is_blank())?;
-        let unit = unit_of(input, case.show);
+        let unit = field_unit(input, case.show).unwrap_or(Unit::Each);
         let value = show_given(input, given, unit, case.show.style());
-        let symbol = if input.takes.quantity().is_some() && unit != Unit::Each { unit.symbol() } else { "" };
+        let symbol = if unit == Unit::Each { "" } else { unit.symbol() };
         let value = format!("{value} {symbol}");
         Some(if only { value.trim().to_owned() } else { format!("{}: {}", input.label, value.trim()) })
     });
     given.collect::<Vec<_>>().join("\n")
 }
 
-/// The results that have a limit, each with it, then what is wrong with the input.
+/// The results, each with its limits and verdicts, then what is wrong with the input.
 fn results(case: Case<'_>, outcome: &Outcome) -> String {
-    let lines = outcome.results.iter().map(|line| {
-        let value = shown(case.show, line, line.si);
-        // The only result of a plain reading needs no name beside that of the reading.
-        let named = if line.name == "value" { value } else { format!("{}: {value}", line.label) };
-        let judged = outcome.judged.iter().filter(|judged| judged.result == line.name);
-        core::iter::once(named).chain(judged.map(|judged| verdict(case, line, judged))).collect::<Vec<_>>().join(", ")
+    let lines = say::results(outcome, case.show).into_iter().map(|said| {
+        let verdicts: Vec<String> = said.judged.iter().map(verdict).collect();
+        core::iter::once(named(&said)).chain(verdicts).collect::<Vec<_>>().join(", ")
     });
     let problems = outcome.problems.iter().map(|problem| format!("{}: {}", problem.input, problem.message));
     lines.chain(problems).collect::<Vec<_>>().join("\n")
 }
 
-fn shown(show: &Show, line: &ResultLine, si: f64) -> String {
-    line.show_value(si, show.unit(line.quantity), show.style())
+/// A result with its name; the only one of a plain reading needs none beside that of the reading.
+fn named(said: &Said) -> String {
+    if said.label == "Value" { said.value.clone() } else { format!("{}: {}", said.label, said.value) }
 }
 
 /// How a result lies to a limit, in words.
-fn verdict(case: Case<'_>, line: &ResultLine, judged: &Judged) -> String {
-    let value = |si: f64| shown(case.show, line, si);
-    let right = match (judged.low, judged.high) {
-        (Some(low), Some(high)) => format!("right from {} to {}", value(low), value(high)),
-        (Some(low), None) => format!("right from {}", value(low)),
-        (None, Some(high)) => format!("right up to {}", value(high)),
-        (None, None) => String::new(),
-    };
-    let word = match judged.verdict {
-        Verdict::Within => "within",
-        Verdict::AtTheEdge => "at the edge",
-        Verdict::Below => "too low",
-        Verdict::Above => "too high",
-    };
-    format!("{word} ({right})")
+fn verdict((verdict, right): &(Verdict, String)) -> String {
+    format!("{} ({right})", verdict.word())
 }
 
 /// Results outside their limits, a line each, for documents that name faults only.
@@ -100,16 +75,11 @@ pub fn outside(case: Case<'_>) -> Vec<String> {
     let mut points = Vec::new();
     for spec in &case.sheet.readings {
         let Some(outcome) = case.appraisal.readings.get(&spec.id) else { continue };
-        for line in &outcome.results {
-            let is_outside = |judged: &&Judged| {
-                judged.result == line.name && matches!(judged.verdict, Verdict::Below | Verdict::Above)
-            };
-            let verdicts: Vec<String> =
-                outcome.judged.iter().filter(is_outside).map(|judged| verdict(case, line, judged)).collect();
+        for said in say::results(outcome, case.show) {
+            let outside = said.judged.iter().filter(|(verdict, _)| matches!(verdict, Verdict::Below | Verdict::Above));
+            let verdicts: Vec<String> = outside.map(verdict).collect();
             if !verdicts.is_empty() {
-                let value = shown(case.show, line, line.si);
-                let name = if line.name == "value" { String::new() } else { format!("{} ", within(line.label)) };
-                points.push(format!("{}: {name}{value}, {}", spec.name, verdicts.join(", ")));
+                points.push(format!("{}: {}, {}", spec.name, within(&named(&said)), verdicts.join(", ")));
             }
         }
     }
