@@ -80,7 +80,7 @@ pub struct Bench {
 
 /// The bench, from anywhere in the editor.
 pub fn bench() -> Bench {
-    // Provided by `Editor` before anything of it is drawn.
+    // Provided by `editor` before anything of it is drawn.
     expect_context::<Bench>()
 }
 
@@ -247,17 +247,17 @@ impl Bench {
     /// Opens what a place is in and goes there.
     pub fn go_to(&self, place: &str) {
         if let Some(entry) = self.whole.with_untracked(|whole| entry_at(whole, place)) {
-            self.go_to_entry(entry);
+            self.go_to_entry(&entry);
         }
         focus_soon(ids::field(place));
     }
 
     /// Opens an entry and goes there.
-    pub fn go_to_entry(&self, entry: (Section, String)) {
+    pub fn go_to_entry(&self, entry: &(Section, String)) {
         self.sought.update(|sought| drop(sought.remove(&entry.0)));
         self.set_open(&(entry.0, String::new()), true);
-        self.set_open(&entry, true);
-        focus_soon(row_id(&entry));
+        self.set_open(entry, true);
+        focus_soon(row_id(entry));
     }
 }
 

@@ -18,14 +18,10 @@ use crate::words::t;
 /// Slips listed at a time.
 const MOST_SLIPS: usize = 30;
 
-/// The editor of one sheet.
-#[component]
-pub fn Editor(
-    /// The sheet's id.
-    id: String,
-) -> AnyView {
+/// The editor of the sheet with an id.
+pub fn editor(id: &str) -> AnyView {
     let back = view! { <a href=Screen::Sheets(None).fragment()>{t("All type sheets")}</a> };
-    let Some(bench) = Bench::lay(&id) else {
+    let Some(bench) = Bench::lay(id) else {
         return view! { <h1>{t("Type sheet")}</h1> <p>{t("There is no type sheet of this name here.")}</p> {back} }
             .into_any();
     };

@@ -12,11 +12,11 @@ use super::rows::rows;
 use crate::words::t;
 
 /// The line of an entry.
-pub fn entry(section: Section, line: Line) -> AnyView {
+pub fn entry(section: Section, line: &Line) -> AnyView {
     let bench = bench();
-    let what = StoredValue::new((section, line.id.clone()));
+    let (what, whose) = (StoredValue::new((section, line.id.clone())), line.whose);
     let part = Memo::new(move |_| {
-        what.with_value(|(section, id)| match line.whose {
+        what.with_value(|(section, id)| match whose {
             Whose::Inherited => bench.base().and_then(|base| Part::of(&base, *section, id)),
             Whose::Own | Whose::Changed => bench.own.with(|own| Part::of(own, *section, id)),
         })
@@ -26,7 +26,7 @@ pub fn entry(section: Section, line: Line) -> AnyView {
         what.with_value(|what| bench.slips.with(|slips| slips.of_entry.get(what).copied().unwrap_or(0)))
     });
     let extends = bench.own.with_untracked(|own| own.extends.is_some());
-    let mark = match line.whose {
+    let mark = match whose {
         Whose::Own if extends => Some(t("of this sheet")),
         Whose::Changed => Some(t("changed here")),
         _ => None,
@@ -46,7 +46,6 @@ pub fn entry(section: Section, line: Line) -> AnyView {
         set: Callback::new(move |to| what.with_value(|what| bench.set_open(what, to))),
     };
     let id = what.with_value(row_id);
-    let whose = line.whose;
     fold("sheet-entry", Some(id), open, summary.into_any(), move || body(bench, part, whose))
 }
 

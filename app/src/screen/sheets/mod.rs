@@ -17,7 +17,7 @@ mod trial;
 
 use leptos::prelude::*;
 
-use editor::Editor;
+use editor::editor;
 use list::SheetList;
 
 /// The screen.
@@ -28,6 +28,6 @@ pub fn SheetsScreen(
 ) -> AnyView {
     match open {
         None => view! { <SheetList /> }.into_any(),
-        Some(id) => view! { <Editor id /> }.into_any(),
+        Some(id) => editor(&id),
     }
 }

@@ -2,6 +2,7 @@
 
 use kerbworth_core::sheet::form::{Rows, Target};
 use kerbworth_core::sheet::outline::name_of;
+use kerbworth_core::sheet::part::Part;
 use leptos::prelude::*;
 
 use super::bench::bench;
@@ -11,9 +12,9 @@ use crate::words::t;
 
 /// The rows of a part with a way to begin another; nothing for a part without rows.
 pub fn rows(at: At) -> Option<AnyView> {
-    let kind = at.part.with_untracked(|part| part.as_ref().and_then(|part| part.kind_of_rows()))?;
+    let kind = at.part.with_untracked(|part| part.as_ref().and_then(Part::kind_of_rows))?;
     let keys = Memo::new(move |_| {
-        let keys = at.part.with(|part| part.as_ref().map(|part| part.rows()).unwrap_or_default());
+        let keys = at.part.with(|part| part.as_ref().map(Part::rows).unwrap_or_default());
         keys.into_iter().enumerate().collect::<Vec<_>>()
     });
     let place = at.place(kind.word());
@@ -27,7 +28,7 @@ pub fn rows(at: At) -> Option<AnyView> {
             {message(place.clone())}
             {about_whole}
             <For each=move || keys.get() key=Clone::clone children=move |(row, key)| one_row(at, row, key, target) />
-            {another(at, &place, kind)}
+            {another(at, &place, &kind)}
         }
         .into_any(),
     )
@@ -40,7 +41,7 @@ fn one_row(at: At, row: usize, key: String, target: Option<Target>) -> AnyView {
     // A link is called as its sign, a limit as its result; a sign names itself in its first field.
     let called = Memo::new(move |_| match target {
         Some(target) => bench.whole.with(|whole| name_of(whole, target, &key)),
-        None => at.part.with(|part| match part.as_ref().and_then(|part| part.kind_of_rows()) {
+        None => at.part.with(|part| match part.as_ref().and_then(Part::kind_of_rows) {
             Some(Rows::Limits(results)) => {
                 let label = results.iter().find(|(name, _)| *name == key).map(|(_, label)| t(label).to_owned());
                 label.unwrap_or_else(|| key.clone())
@@ -62,7 +63,7 @@ fn one_row(at: At, row: usize, key: String, target: Option<Target>) -> AnyView {
 }
 
 /// The way to begin another row.
-fn another(at: At, place: &str, kind: Rows) -> AnyView {
+fn another(at: At, place: &str, kind: &Rows) -> AnyView {
     let bench = bench();
     let add = move |key: String, name: String| at.change(|part| part.add_row(key, name));
     match kind {
@@ -81,7 +82,7 @@ fn another(at: At, place: &str, kind: Rows) -> AnyView {
         Rows::Limits(_) => {
             // What a rule works out changes with the rule.
             let results = Memo::new(move |_| {
-                at.part.with(|part| match part.as_ref().and_then(|part| part.kind_of_rows()) {
+                at.part.with(|part| match part.as_ref().and_then(Part::kind_of_rows) {
                     Some(Rows::Limits(results)) => results,
                     _ => Vec::new(),
                 })

@@ -61,7 +61,7 @@ fn inside(section: Section, lines: Memo<Vec<Line>>) -> AnyView {
     let add = Callback::new(move |name: String| {
         let id = bench.fresh_id(&name);
         bench.edit(SheetEdit::Put(Part::new(section, id.clone(), name)));
-        bench.go_to_entry((section, id));
+        bench.go_to_entry(&(section, id));
     });
     view! {
         <div class="field">
@@ -73,7 +73,7 @@ fn inside(section: Section, lines: Memo<Vec<Line>>) -> AnyView {
             <p class="quiet" role="status">{t("Nothing here.")}</p>
         </Show>
         <div class="entries">
-            <For each=move || fitting.get().0 key=key children=move |line| entry(section, line) />
+            <For each=move || fitting.get().0 key=key children=move |line| entry(section, &line) />
         </div>
         <Show when=move || { more() > 0 }>
             <button type="button" on:click=move |_| most.update(|most| *most += A_PAGE)>

@@ -62,10 +62,13 @@ fn inside() -> AnyView {
     .into_any()
 }
 
+/// A line of the table: what it says of a trial, if there is anything to say.
+type Said = fn(&Trial, &Show) -> Option<String>;
+
 /// What each sheet makes of the worksheet, line by line.
 fn compared(general: &Trial, ours: &Trial, show: &Show) -> AnyView {
     let unknown = || "—".to_owned();
-    let lines: [(&str, fn(&Trial, &Show) -> Option<String>); 7] = [
+    let lines: [(&str, Said); 7] = [
         (t("Checks that apply"), |trial, _| Some(trial.checks.to_string())),
         (t("Minutes for all of them"), |trial, show| Some(show.number(trial.minutes, 0))),
         (t("Recorded and not known to the sheet"), |trial, _| Some(trial.unknown.to_string())),
