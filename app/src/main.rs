@@ -1,5 +1,7 @@
 //! Kerbworth's screens: a thin shell over `kerbworth-core`. No judgement and no arithmetic lives here.
 
+#![allow(clippy::needless_pass_by_value, reason = "a component owns what it is given")]
+
 mod app;
 mod browser;
 mod ids;

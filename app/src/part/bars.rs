@@ -23,7 +23,7 @@ pub fn Head(
     let sheets = move || screen.with(|screen| matches!(screen, Screen::Sheets(_))).then_some("page");
     let name = move || {
         let open = desk.is_open.get() && screen.with(Screen::needs_worksheet);
-        if open { desk.worksheet.with(|worksheet| worksheet.title()) } else { "Kerbworth".to_owned() }
+        if open { desk.worksheet.with(kerbworth_core::worksheet::Worksheet::title) } else { "Kerbworth".to_owned() }
     };
     view! {
         <a class="skip" href=format!("#{}", ids::MAIN) on:click=move |event| {
@@ -42,8 +42,13 @@ pub fn Head(
                 </button>
             </Show>
             <Saved />
-            <a class="button" href=Screen::Sheets(None).fragment() aria-current=sheets>{t("Types")}</a>
-            <a class="button" href=Screen::Settings.fragment() aria-current=current(Screen::Settings)>{t("Settings")}</a>
+            // On a phone the car's name needs the room; the shelf has both ways.
+            <nav class="apart" class:wide-only=move || screen.with(Screen::needs_worksheet) aria-label=t("Apart from the worksheet")>
+                <a class="button" href=Screen::Sheets(None).fragment() aria-current=sheets>{t("Types")}</a>
+                <a class="button" href=Screen::Settings.fragment() aria-current=current(Screen::Settings)>
+                    {t("Settings")}
+                </a>
+            </nav>
         </header>
     }
 }

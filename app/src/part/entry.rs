@@ -18,7 +18,7 @@ fn text<T>(entry: &Entry<T>, show: impl FnOnce(&T) -> String) -> String {
 }
 
 fn style() -> NumberStyle {
-    desk().show.with(|show| show.style())
+    desk().show.with(kerbworth_core::show::Show::style)
 }
 
 /// A field for an amount of money in the worksheet's currency.

@@ -13,7 +13,7 @@ use crate::words::t;
 /// Warnings, what is known of the method, and the spread assumed.
 #[component]
 pub fn Care() -> impl IntoView {
-    let warnings = Memo::new(move |_| compared(|compared| compared.warnings_by_place()).unwrap_or_default());
+    let warnings = Memo::new(move |_| compared(kerbworth_core::appraise::comparison::Comparison::warnings_by_place).unwrap_or_default());
     let line = |warning: kerbworth_core::market::diagnostics::Warning| {
         let name = warning.sale().map(|place| view! { <span class="quiet">" (" {called(place)} ")"</span> });
         view! { <li>{warning.to_string()} {name}</li> }

@@ -12,7 +12,7 @@ use crate::words::t;
 #[component]
 pub fn Currencies() -> impl IntoView {
     let desk = desk();
-    let foreign = Memo::new(move |_| desk.worksheet.with(|worksheet| worksheet.foreign_currencies()));
+    let foreign = Memo::new(move |_| desk.worksheet.with(kerbworth_core::worksheet::Worksheet::foreign_currencies));
     view! {
         <Show when=move || foreign.with(|foreign| !foreign.is_empty())>
             <h2>{t("Rates of exchange")}</h2>

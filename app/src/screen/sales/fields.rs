@@ -87,7 +87,7 @@ pub fn SaleFields(
 /// The price, in the sale's own currency.
 #[component]
 fn PriceField(place: String, held: Held) -> impl IntoView {
-    let style = move || desk().show.with(|show| show.style());
+    let style = move || desk().show.with(kerbworth_core::show::Show::style);
     let currency = held.part(|sale| sale.currency);
     let price: Signal<Entry<Money>> = held.part(|sale| sale.price.clone());
     let stored = move || match price.get() {
