@@ -90,6 +90,7 @@ fn typed(at: At, field: Field) -> AnyView {
     let content = at.content(name);
     let lines = kind == Kind::Lines;
     let keyboard = if matches!(kind, Kind::Line | Kind::Currency) { "text" } else { "decimal" };
+    let wide = matches!(kind, Kind::Line | Kind::Lines);
     let kind = StoredValue::new(kind);
     let stored = move || {
         let shown = |content: &Content| bench.show.with(|show| kind.with_value(|kind| kind.show(content, show)));
@@ -135,7 +136,7 @@ fn typed(at: At, field: Field) -> AnyView {
         .into_any()
     };
     view! {
-        <div class="field" class:wide=lines>
+        <div class="field" class:wide=wide>
             <label for=id>{t(label)}</label>
             {input}
             {message(wrong)}
