@@ -155,7 +155,8 @@ fn Doors(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
         desk().sheet.with(|sheet| {
             desk().worksheet.with_untracked(|worksheet| {
                 let finding = worksheet.findings.get(&check.id)?;
-                Some(Curable::of(sheet, worksheet).door(&check, finding))
+                let curable = Curable::of(sheet, worksheet);
+                Some(desk().appraisal.with(|appraisal| curable.raised(appraisal.raised()).door(&check, finding)))
             })
         })
     });
