@@ -5,7 +5,7 @@ use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use crate::browser::page;
-use crate::live::{Shown, memo};
+use crate::live::{Each, Shown, memo};
 use crate::part::choice::Buttons;
 use crate::part::tally::UnsafeMark;
 use crate::store::desk::desk;
@@ -54,9 +54,9 @@ fn Bad(bad: Memo<Vec<String>>) -> impl IntoView {
         <Shown when=Signal::derive(move || bad.with(|bad| !bad.is_empty()))>
             <section id=BAD tabindex="-1">
                 <h2>{t("Combines badly")}</h2>
-                <For each=move || bad.get() key=Clone::clone let:id>
+                <Each each=move || bad.get() key=Clone::clone let:id>
                     <OneCombination id />
-                </For>
+                </Each>
             </section>
         </Shown>
     }
@@ -125,9 +125,9 @@ fn OneDeparture(departure: Departure, bad: Memo<Vec<String>>) -> impl IntoView {
             />
             <p class="quiet">{tell}</p>
             {(!effect.is_empty()).then(|| view! { <p>{effect}</p> })}
-            <For each=move || part_of.get() key=Clone::clone let:id>
+            <Each each=move || part_of.get() key=Clone::clone let:id>
                 <PartOf id />
-            </For>
+            </Each>
         </li>
     }
 }

@@ -7,7 +7,7 @@ use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use crate::browser::page;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::screen::checks::{Causes, CheckLink};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -76,9 +76,9 @@ fn Found() -> impl IntoView {
             <Shown when=Signal::derive(move || found.with(|found| !found.is_empty()))>
                 <h2>{t("What differs")}</h2>
                 <ul class="plain ruled">
-                    <For each=move || found.get() key=|it| (it.situation.clone(), it.lamp.clone(), it.sign.clone()) let:it>
+                    <Each each=move || found.get() key=|it| (it.situation.clone(), it.lamp.clone(), it.sign.clone()) let:it>
                         <OneDifference it />
-                    </For>
+                    </Each>
                 </ul>
             </Shown>
             <Causes signs />

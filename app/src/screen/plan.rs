@@ -6,7 +6,7 @@ use kerbworth_core::walk::{self, planned};
 use kerbworth_core::worksheet::{Edit, Visit};
 use leptos::prelude::*;
 
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::part::entry::NumberField;
 use crate::route::Screen;
@@ -76,7 +76,7 @@ fn Plan(plan: Memo<Option<Planned>>) -> impl IntoView {
         <Shown when=Signal::derive(move || stages.with(Vec::is_empty))>
             <p>{t("Every check that fits into these minutes is dealt with.")}</p>
         </Shown>
-        <For each=names key=|stage| *stage let:stage>
+        <Each each=names key=|stage| *stage let:stage>
             {
                 let of = memo(move || stages.with(|all| all.iter().find(|of| of.stage == stage).cloned()));
                 let checks = move || of.with(|of| of.as_ref().map(|of| of.checks.clone()).unwrap_or_default());
@@ -84,13 +84,13 @@ fn Plan(plan: Memo<Option<Planned>>) -> impl IntoView {
                 view! {
                     <h3>{t(stage.name())} " · " <span class="quiet">{took}</span></h3>
                     <ol class="plain ruled">
-                        <For each=checks key=Clone::clone let:check>
+                        <Each each=checks key=Clone::clone let:check>
                             <ToMake check />
-                        </For>
+                        </Each>
                     </ol>
                 }
             }
-        </For>
+        </Each>
         <Unseen plan />
     }
 }
@@ -130,9 +130,9 @@ fn Unseen(plan: Memo<Option<Planned>>) -> impl IntoView {
                     {live(move || format!("{} {}", safety().len(), t("safety checks are left out; the road test stays shut without them")))}
                 </summary>
                 <ol class="plain ruled">
-                    <For each=safety key=Clone::clone let:check>
+                    <Each each=safety key=Clone::clone let:check>
                         <ToMake check />
-                    </For>
+                    </Each>
                 </ol>
             </details>
         </Shown>
@@ -163,13 +163,13 @@ fn NextLooks() -> impl IntoView {
                     </tr>
                 </thead>
                 <tbody>
-                    <For
+                    <Each
                         each=shown
                         key=|look: &NextLook| (look.check.clone(), look.swing)
                         let:look
                     >
                         <NextRow look />
-                    </For>
+                    </Each>
                 </tbody>
             </table>
         </div>

@@ -8,7 +8,7 @@ use leptos::task::spawn_local;
 
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
-use crate::live::{Shown, live};
+use crate::live::{Each, Shown, live};
 use crate::route::Screen;
 use crate::store::desk::desk;
 use crate::store::shelf::Card;
@@ -41,19 +41,19 @@ pub fn ShelfScreen() -> impl IntoView {
         </div>
         <Damage />
         <ul class="plain ruled">
-            <For each=move || cards(false) key=|card| card.clone() let:card>
+            <Each each=move || cards(false) key=|card| card.clone() let:card>
                 <ShelfCard card />
-            </For>
+            </Each>
         </ul>
         <Shown when=Signal::derive(move || !cards(true).is_empty())>
             <h2>{t("Deleted")}</h2>
             <ul class="plain ruled">
-                <For each=move || cards(true) key=|card| card.clone() let:card>
+                <Each each=move || cards(true) key=|card| card.clone() let:card>
                     <li class="card">
                         <span>{card.title.clone()}</span>
                         <button type="button" on:click=move |_| desk.bring_back(&card.id)>{t("Bring back")}</button>
                     </li>
-                </For>
+                </Each>
             </ul>
             <button type="button" on:click=move |_| desk.shelf.empty_bin(&desk.open_id())>
                 {t("Delete these for good")}
@@ -112,7 +112,7 @@ fn ShelfCard(card: Card) -> impl IntoView {
 fn Damage() -> impl IntoView {
     let desk = desk();
     view! {
-        <For each=move || desk.keeper.damaged.get() key=|damaged| damaged.key.clone() let:damaged>
+        <Each each=move || desk.keeper.damaged.get() key=|damaged| damaged.key.clone() let:damaged>
             <div class="notice hold" role="alert">
                 <p>
                     {t("Something stored could not be opened. It is kept as it is:")} " " {damaged.key.clone()} ": "
@@ -122,7 +122,7 @@ fn Damage() -> impl IntoView {
                     file::save("kerbworth-unopened.json", "application/json", &damaged.text);
                 }>{t("Save it as a file")}</button>
             </div>
-        </For>
+        </Each>
     }
 }
 

@@ -5,7 +5,7 @@ use kerbworth_core::walk::behind::{self, Behind};
 use kerbworth_core::worksheet::{Edit, Ruling};
 use leptos::prelude::*;
 
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -36,9 +36,9 @@ pub fn Causes(
         <Shown when=Signal::derive(move || causes.with(|causes| !causes.is_empty()))>
             <h3>{t("What may stand behind it")}</h3>
             <ol class="plain causes">
-                <For each=shown key=Clone::clone let:fault>
+                <Each each=shown key=Clone::clone let:fault>
                     <OneCause fault causes />
-                </For>
+                </Each>
             </ol>
             <Shown when=Signal::derive(move || more() != 0 && !whole.get())>
                 <button type="button" on:click=move |_| whole.set(true)>

@@ -6,7 +6,7 @@ use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use super::link::CheckLink;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::field::Note;
 use crate::part::tally::UnsafeMark;
 use crate::route::Screen;
@@ -36,7 +36,7 @@ pub fn Gate() -> impl IntoView {
             <Shown when=Signal::derive(move || holds.with(|holds| !holds.is_empty()))>
                 <h3>{t("What holds the car")}</h3>
                 <ul class="plain ruled">
-                    <For each=move || holds.get() key=|hold| hold.what.clone() let:hold>
+                    <Each each=move || holds.get() key=|hold| hold.what.clone() let:hold>
                         <li class="hold">
                             <UnsafeMark />
                             " "
@@ -58,15 +58,15 @@ pub fn Gate() -> impl IntoView {
                                 }
                             }}
                         </li>
-                    </For>
+                    </Each>
                 </ul>
             </Shown>
             <Shown when=Signal::derive(move || !to_make().is_empty())>
                 <h3>{t("Safety checks still to make")}</h3>
                 <ul class="plain ruled">
-                    <For each=to_make key=Clone::clone let:check>
+                    <Each each=to_make key=Clone::clone let:check>
                         <li><CheckLink check /></li>
-                    </For>
+                    </Each>
                 </ul>
             </Shown>
             <Shown when=Signal::derive(move || !is_clear.get() || reason.with(|reason| !reason.is_empty()))>

@@ -7,7 +7,7 @@ use leptos::prelude::*;
 
 use super::link::Here;
 use super::row::Row;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -94,15 +94,15 @@ pub fn List() -> impl IntoView {
                 })}
             </p>
         </Shown>
-        <For each=systems key=|system| *system let:system>
+        <Each each=systems key=|system| *system let:system>
             <section>
                 <h2 class="system">{t(system.name())}</h2>
                 <ul class="plain ruled">
-                    <For each=move || of(system) key=Clone::clone let:id>
+                    <Each each=move || of(system) key=Clone::clone let:id>
                         <Row id />
-                    </For>
+                    </Each>
                 </ul>
             </section>
-        </For>
+        </Each>
     }    .into_any()
 }

@@ -4,7 +4,7 @@ use kerbworth_core::worksheet::{Edit, LogEntry};
 use leptos::prelude::*;
 
 use crate::browser::clock;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::field::Field;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -47,9 +47,9 @@ pub fn Log(
                 </p>
                 <ol class="plain ruled entries">
                     // The last first: it is the one that was just stamped.
-                    <For each=move || times.get().into_iter().enumerate().rev() key=Clone::clone let((place, at))>
+                    <Each each=move || times.get().into_iter().enumerate().rev().collect() key=Clone::clone let((place, at))>
                         <Entry place at />
-                    </For>
+                    </Each>
                 </ol>
             </section>
         </Shown>

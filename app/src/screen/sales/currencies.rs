@@ -4,7 +4,7 @@ use kerbworth_core::units::Currency;
 use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
-use crate::live::{Shown, memo};
+use crate::live::{Each, Shown, memo};
 use crate::part::entry::NumberField;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -21,9 +21,9 @@ pub fn Currencies() -> impl IntoView {
                 {t("Prices stay as they were published. Give the rate of the day of the sale, or of today if the sales lie close together.")}
             </p>
             <div class="pair">
-                <For each=move || foreign.get() key=|currency| *currency let:currency>
+                <Each each=move || foreign.get() key=|currency| *currency let:currency>
                     <Rate currency />
-                </For>
+                </Each>
             </div>
         </Shown>
     }

@@ -8,7 +8,7 @@ use kerbworth_core::units::{Money, Quantity};
 use leptos::prelude::*;
 
 use super::{AT_FIRST, More, called, compared};
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::figure::FigureLine;
 use crate::route::Screen;
 use crate::store::desk::desk;
@@ -71,13 +71,13 @@ fn Table() -> impl IntoView {
                     </tr>
                 </thead>
                 <tbody>
-                    <For
+                    <Each
                         each=move || places.with(|places| places.iter().take(shown.get()).copied().collect::<Vec<_>>())
                         key=|place| *place
                         let:place
                     >
                         <Line place />
-                    </For>
+                    </Each>
                 </tbody>
                 <tfoot><ThisCar /></tfoot>
             </table>

@@ -10,7 +10,7 @@ use super::row::SaleRow;
 use super::{AT_FIRST, More};
 use crate::browser::{file, page, random};
 use crate::ids;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::unfold::Unfold;
 use crate::route::Screen;
 use crate::store::desk::desk;
@@ -27,9 +27,9 @@ pub fn List() -> impl IntoView {
     let alike = memo(move || desk.worksheet.with(|worksheet| twins(&worksheet.sales)));
     view! {
         <ol class="plain ruled sales">
-            <For each=move || ids.with(|ids| ids.iter().take(shown.get()).cloned().collect::<Vec<_>>()) key=Clone::clone let:id>
+            <Each each=move || ids.with(|ids| ids.iter().take(shown.get()).cloned().collect::<Vec<_>>()) key=Clone::clone let:id>
                 <SaleRow id added gone alike />
-            </For>
+            </Each>
         </ol>
         <More count=Signal::derive(move || ids.with(Vec::len)) shown />
         {live(move || gone.get().map(|(place, sale)| view! {

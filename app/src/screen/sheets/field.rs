@@ -9,7 +9,7 @@ use super::bench::bench;
 use super::fold::{Open, fold};
 use super::search::named;
 use crate::ids;
-use crate::live::memo;
+use crate::live::{Each, memo};
 use crate::part::choice::Choice;
 use crate::words::t;
 
@@ -56,7 +56,7 @@ pub fn fields(at: At) -> AnyView {
     let fields = memo(move || at.part.with(|part| part.as_ref().map(|part| part.fields(at.row)).unwrap_or_default()));
     view! {
         <div class="pair">
-            <For each=move || fields.get() key=Field::clone children=move |field| draw(at, field) />
+            <Each each=move || fields.get() key=Field::clone children=move |field| draw(at, field) />
         </div>
     }
     .into_any()

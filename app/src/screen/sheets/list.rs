@@ -11,7 +11,7 @@ use super::bench::written;
 use super::search::new_by_name;
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::route::Screen;
 use crate::store::desk::{Desk, desk};
 use crate::words::t;
@@ -79,7 +79,7 @@ pub fn SheetList() -> impl IntoView {
         <div class="row"><OpenFile news /></div>
         {live(move || news.get().map(|said| notice(said, news)))}
         <ul class="plain ruled">
-            <For each=move || ids.get() key=Clone::clone children=move |id| card(id, news) />
+            <Each each=move || ids.get() key=Clone::clone children=move |id| card(id, news) />
         </ul>
         <p class="quiet">
             {t("A sheet's file is JSON; its form is published:")} " "

@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use super::bench::bench;
 use super::field::{At, message};
 use crate::ids;
-use crate::live::{Shown, memo};
+use crate::live::{Each, Shown, memo};
 use crate::words::t;
 
 /// Names offered at a time.
@@ -42,7 +42,7 @@ pub fn search(place: &str, label: String, target: Target, choose: Callback<Strin
             <input id=id type="search" autocomplete="off" prop:value=sought
                 on:input=move |event| sought.set(event_target_value(&event)) />
             <ul class="plain found">
-                <For each=move || found.get() key=Clone::clone children=offer />
+                <Each each=move || found.get() key=Clone::clone children=offer />
             </ul>
             <Shown when=Signal::derive(nothing)>
                 <p class="quiet" role="status">{t("Nothing is called that.")}</p>
@@ -92,7 +92,7 @@ pub fn named(at: At, field: &Field, target: Target, many: bool) -> AnyView {
         <div class="wide">
             <p class="label">{label}</p>
             <ul class="plain ruled">
-                <For each=move || held.get() key=Clone::clone children=line />
+                <Each each=move || held.get() key=Clone::clone children=line />
             </ul>
             <Shown when=Signal::derive(move || held.with(Vec::is_empty))>
                 <p class="quiet">{t("none")}</p>

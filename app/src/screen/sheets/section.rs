@@ -10,7 +10,7 @@ use super::entry::entry;
 use super::fold::{Open, fold};
 use super::search::new_by_name;
 use crate::ids;
-use crate::live::{Shown, memo};
+use crate::live::{Each, Shown, memo};
 use crate::words::t;
 
 /// Entries shown at a time.
@@ -74,7 +74,7 @@ fn inside(section: Section, lines: Memo<Vec<Line>>) -> AnyView {
             <p class="quiet" role="status">{t("Nothing here.")}</p>
         </Shown>
         <div class="entries">
-            <For each=move || fitting.get().0 key=key children=move |line| entry(section, &line) />
+            <Each each=move || fitting.get().0 key=key children=move |line| entry(section, &line) />
         </div>
         <Shown when=Signal::derive(move || { more() > 0 })>
             <button type="button" on:click=move |_| most.update(|most| *most += A_PAGE)>

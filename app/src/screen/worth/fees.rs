@@ -5,7 +5,7 @@ use kerbworth_core::worksheet::{Entry, PremiumStep, SaleFees};
 use leptos::prelude::*;
 
 use super::read::{of_settings, put_settings};
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::entry::{MoneyField, NumberField};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -57,9 +57,9 @@ fn Premium() -> impl IntoView {
         <Shown when=Signal::derive(move || steps.get() == 0)>
             <p class="quiet">{t("No premium is entered: the hammer price is taken as all that the room charges.")}</p>
         </Shown>
-        <For each=move || 0..steps.get() key=|place| *place let:place>
+        <Each each=move || (0..steps.get()).collect() key=|place| *place let:place>
             <Step place last=Signal::derive(move || place + 1 == steps.get()) />
-        </For>
+        </Each>
         {live(move || desk().problem("settings.fees.premium").map(|said| view! {
             <p class="message" role="status">{said}</p>
         }))}

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 
 use super::read::{between, money};
 use super::unfold::Unfold;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::entry::MoneyField;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -197,7 +197,7 @@ pub fn LeftOut() -> impl IntoView {
         <Shown when=Signal::derive(move || jobs.with(|jobs| !jobs.is_empty()))>
             <h3>{t("Left out of the reckoning")}</h3>
             <ul class="plain ruled">
-                <For each=move || jobs.get() key=|(_, id)| id.clone() let((name, id))>
+                <Each each=move || jobs.get() key=|(_, id)| id.clone() let((name, id))>
                     <li class="card">
                         <span>{name.clone()}</span>
                         <button
@@ -208,7 +208,7 @@ pub fn LeftOut() -> impl IntoView {
                             {t("Put back")}
                         </button>
                     </li>
-                </For>
+                </Each>
             </ul>
         </Shown>
     }

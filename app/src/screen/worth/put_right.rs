@@ -10,7 +10,7 @@ use super::currency::Costs;
 use super::job::{JobRow, LeftOut};
 use super::read::{between, money, of_appraisal};
 use super::unfold::{Unfold, Working};
-use crate::live::{Shown, live};
+use crate::live::{Each, Shown, live};
 use crate::part::choice::Buttons;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -165,9 +165,9 @@ fn List(works: Memo<(Order, Arc<Vec<Work>>)>) -> impl IntoView {
     };
     view! {
         <ul class="plain ruled jobs">
-            <For each=shown key=|work| format!("{work:?}") let:work>
+            <Each each=shown key=|work| format!("{work:?}") let:work>
                 <JobRow work />
-            </For>
+            </Each>
         </ul>
         <Shown when=Signal::derive(more)>
             <button type="button" on:click=move |_| all.set(true)>

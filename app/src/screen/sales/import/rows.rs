@@ -5,7 +5,7 @@ use leptos::prelude::*;
 
 use super::Pasted;
 use crate::ids;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::words::t;
 
 /// Rows that are listed at most.
@@ -34,9 +34,9 @@ pub fn Rows(pasted: Pasted) -> impl IntoView {
             <p class="quiet">{t("Mend a row in its text, or leave it: the good rows are added without it.")}</p>
         </Shown>
         <ul class="plain">
-            <For each=move || bad.with(|bad| bad.iter().take(LISTED).copied().collect::<Vec<_>>()) key=|row| *row let:row>
+            <Each each=move || bad.with(|bad| bad.iter().take(LISTED).copied().collect::<Vec<_>>()) key=|row| *row let:row>
                 <Mend pasted row />
-            </For>
+            </Each>
         </ul>
         <Shown when=Signal::derive(move || bad.with(|bad| bad.len() > LISTED))>
             <p>{t("More rows need mending; mend these first, or another choice above reads them all.")}</p>
