@@ -3,7 +3,9 @@
 //! Leptos makes code of its own for every closure that a view or a memo is given: some hundreds of them made
 //! half of the program. Behind a box there is one kind of changing part, one list, and one memo a type of value.
 
+use core::any::Any;
 use core::hash::{Hash, Hasher};
+use core::marker::PhantomData;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -16,13 +18,123 @@ pub fn live<V: IntoAny>(mut draw: impl FnMut() -> V + Send + 'static) -> Live {
     Box::new(move || draw().into_any())
 }
 
-/// A value computed from signals, told on only when it has changed.
-pub fn memo<T: PartialEq + Send + Sync + 'static>(compute: impl Fn() -> T + Send + Sync + 'static) -> Memo<T> {
-    of_boxed(Box::new(compute))
+/// A value computed from signals, told on only when it has changed: Leptos' own `Memo`, whatever it is a value of.
+pub struct Derived<T> {
+    held: Memo<Held>,
+    of: PhantomData<fn() -> T>,
 }
 
-fn of_boxed<T: PartialEq + Send + Sync + 'static>(compute: Box<dyn Fn() -> T + Send + Sync>) -> Memo<T> {
-    Memo::new(move |_| compute())
+impl<T> Clone for Derived<T> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<T> Copy for Derived<T> {}
+
+/// A value that is computed from signals.
+pub fn memo<T: PartialEq + Send + Sync + 'static>(compute: impl Fn() -> T + Send + Sync + 'static) -> Derived<T> {
+    of_boxed(Box::new(move |_| Held(Arc::new(compute()))))
+}
+
+/// A value that is computed from signals and from what it was before.
+pub fn memo_after<T: PartialEq + Send + Sync + 'static>(
+    compute: impl Fn(Option<&T>) -> T + Send + Sync + 'static,
+) -> Derived<T> {
+    of_boxed(Box::new(move |before| Held(Arc::new(compute(before.map(Held::of))))))
+}
+
+/// A value that stays.
+pub fn fixed<T: PartialEq + Clone + Send + Sync + 'static>(value: T) -> Derived<T> {
+    memo(move || value.clone())
+}
+
+fn of_boxed<T>(compute: Box<dyn Fn(Option<&Held>) -> Held + Send + Sync>) -> Derived<T> {
+    Derived { held: Memo::new(move |before| compute(before)), of: PhantomData }
+}
+
+impl<T: 'static> Derived<T> {
+    /// Reads the value; whatever does so inside a changing part or another value follows it.
+    pub fn with<U>(self, read: impl FnOnce(&T) -> U) -> U {
+        read(self.held.get().of())
+    }
+
+    /// Reads the value as it is now, without following it.
+    pub fn with_untracked<U>(self, read: impl FnOnce(&T) -> U) -> U {
+        read(self.held.get_untracked().of())
+    }
+
+    /// A copy of the value, followed.
+    pub fn get(self) -> T
+    where
+        T: Clone,
+    {
+        self.with(T::clone)
+    }
+
+    /// A copy of the value as it is now.
+    pub fn get_untracked(self) -> T
+    where
+        T: Clone,
+    {
+        self.with_untracked(T::clone)
+    }
+}
+
+impl<T: PartialEq + Clone + Send + Sync + 'static> From<RwSignal<T>> for Derived<T> {
+    fn from(signal: RwSignal<T>) -> Self {
+        memo(move || signal.get())
+    }
+}
+
+impl From<&'static str> for Derived<String> {
+    fn from(text: &'static str) -> Self {
+        fixed(text.to_owned())
+    }
+}
+
+impl From<String> for Derived<String> {
+    fn from(text: String) -> Self {
+        fixed(text)
+    }
+}
+
+impl<T: PartialEq + Default + Send + Sync + 'static> Default for Derived<T> {
+    fn default() -> Self {
+        memo(T::default)
+    }
+}
+
+/// A value of any type that can be told from another.
+#[derive(Clone)]
+struct Held(Arc<dyn Value>);
+
+impl Held {
+    fn of<T: 'static>(&self) -> &T {
+        let Some(value) = self.0.any().downcast_ref() else { unreachable!("a value is read as what it was made") };
+        value
+    }
+}
+
+impl PartialEq for Held {
+    fn eq(&self, other: &Self) -> bool {
+        self.0.is(other.0.any())
+    }
+}
+
+trait Value: Any + Send + Sync {
+    fn is(&self, other: &dyn Any) -> bool;
+    fn any(&self) -> &dyn Any;
+}
+
+impl<T: PartialEq + Send + Sync + 'static> Value for T {
+    fn is(&self, other: &dyn Any) -> bool {
+        other.downcast_ref() == Some(self)
+    }
+
+    fn any(&self) -> &dyn Any {
+        self
+    }
 }
 
 /// Shows what is inside while something holds.
@@ -30,15 +142,14 @@ fn of_boxed<T: PartialEq + Send + Sync + 'static>(compute: Box<dyn Fn() -> T + S
 pub fn Shown(
     /// While this holds.
     #[prop(into)]
-    when: Signal<bool>,
+    when: Derived<bool>,
     /// What stands there otherwise.
     #[prop(optional, into)]
     fallback: ViewFn,
     /// What is inside.
     children: ChildrenFn,
 ) -> impl IntoView {
-    let holds = memo(move || when.get());
-    live(move || if holds.get() { children() } else { fallback.run() })
+    live(move || if when.get() { children() } else { fallback.run() })
 }
 
 /// A list that keeps each row as long as its key stays in it: Leptos' own `For`, whatever it is a list of.

@@ -73,7 +73,7 @@ fn Found() -> impl IntoView {
     });
     view! {
         <section id=FOUND tabindex="-1">
-            <Shown when=Signal::derive(move || found.with(|found| !found.is_empty()))>
+            <Shown when=memo(move || found.with(|found| !found.is_empty()))>
                 <h2>{t("What differs")}</h2>
                 <ul class="plain ruled">
                     <Each each=move || found.get() key=|it| (it.situation.clone(), it.lamp.clone(), it.sign.clone()) let:it>
@@ -127,7 +127,7 @@ fn OneSituation(situation: Situation) -> impl IntoView {
                     " "
                     <span class="quiet">{live(move || stands(count.get()))}</span>
                 </summary>
-                <Shown when=Signal::derive(move || open.get())>
+                <Shown when=memo(move || open.get())>
                     <Watching situation />
                 </Shown>
             </details>

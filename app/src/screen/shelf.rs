@@ -8,7 +8,7 @@ use leptos::task::spawn_local;
 
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
-use crate::live::{Each, Shown, live};
+use crate::live::{Each, Shown, live, memo};
 use crate::route::Screen;
 use crate::store::desk::desk;
 use crate::store::shelf::Card;
@@ -24,7 +24,7 @@ pub fn ShelfScreen() -> impl IntoView {
     let empty = move || cards(false).is_empty();
     view! {
         <h1>{t("Shelf")}</h1>
-        <Shown when=Signal::derive(empty)>
+        <Shown when=memo(empty)>
             <p>
                 {t("A worksheet judges one older car on one day: what is wrong with it, whether it is safe to drive, what it costs to put right and what it is worth as it stands. Nothing you enter leaves this device.")}
             </p>
@@ -34,7 +34,7 @@ pub fn ShelfScreen() -> impl IntoView {
                 desk.start(desk.blank());
                 page::go_to(&Screen::Car.fragment());
             }>{t("New worksheet")}</button>
-            <Shown when=Signal::derive(empty)>
+            <Shown when=memo(empty)>
                 <button type="button" on:click=move |_| start_demo()>{t("Open the demonstration")}</button>
             </Shown>
             <OpenFile />
@@ -45,7 +45,7 @@ pub fn ShelfScreen() -> impl IntoView {
                 <ShelfCard card />
             </Each>
         </ul>
-        <Shown when=Signal::derive(move || !cards(true).is_empty())>
+        <Shown when=memo(move || !cards(true).is_empty())>
             <h2>{t("Deleted")}</h2>
             <ul class="plain ruled">
                 <Each each=move || cards(true) key=|card| card.clone() let:card>
@@ -59,7 +59,7 @@ pub fn ShelfScreen() -> impl IntoView {
                 {t("Delete these for good")}
             </button>
         </Shown>
-        <Shown when=Signal::derive(move || !empty())>
+        <Shown when=memo(move || !empty())>
             <p class="row">
                 <a class="button" href=Screen::Compare.fragment()>{t("Compare worksheets")}</a>
                 <a class="button" href=Screen::Ledger.fragment()>{t("Ledger of sales")}</a>

@@ -33,7 +33,7 @@ pub fn Gate() -> impl IntoView {
         <section class="gate">
             <h2>{t("Before driving")}</h2>
             <p>{live(move || gate.with(|gate| t(gate.sentence())))}</p>
-            <Shown when=Signal::derive(move || holds.with(|holds| !holds.is_empty()))>
+            <Shown when=memo(move || holds.with(|holds| !holds.is_empty()))>
                 <h3>{t("What holds the car")}</h3>
                 <ul class="plain ruled">
                     <Each each=move || holds.get() key=|hold| hold.what.clone() let:hold>
@@ -61,7 +61,7 @@ pub fn Gate() -> impl IntoView {
                     </Each>
                 </ul>
             </Shown>
-            <Shown when=Signal::derive(move || !to_make().is_empty())>
+            <Shown when=memo(move || !to_make().is_empty())>
                 <h3>{t("Safety checks still to make")}</h3>
                 <ul class="plain ruled">
                     <Each each=to_make key=Clone::clone let:check>
@@ -69,7 +69,7 @@ pub fn Gate() -> impl IntoView {
                     </Each>
                 </ul>
             </Shown>
-            <Shown when=Signal::derive(move || !is_clear.get() || reason.with(|reason| !reason.is_empty()))>
+            <Shown when=memo(move || !is_clear.get() || reason.with(|reason| !reason.is_empty()))>
                 <Note
                     place="gate-passed-over"
                     label=t("To open it all the same, write why; the report shows the reason")

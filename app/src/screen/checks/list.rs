@@ -77,7 +77,7 @@ pub fn List() -> impl IntoView {
             <Buttons
                 label=t("Show")
                 options=names
-                chosen=Signal::derive(move || part.get().name().to_owned())
+                chosen=memo(move || part.get().name().to_owned())
                 choose=move |name: String| {
                     if let Some(chosen) = Part::ALL.into_iter().find(|part| part.name() == name) {
                         part.set(chosen);
@@ -85,7 +85,7 @@ pub fn List() -> impl IntoView {
                 }
             />
         </div>
-        <Shown when=Signal::derive(move || checks.with(Vec::is_empty))>
+        <Shown when=memo(move || checks.with(Vec::is_empty))>
             <p>
                 {live(move || match part.get() {
                     Part::All => t("No check of this stage fits the car as it is built. What the car has is set under Car."),

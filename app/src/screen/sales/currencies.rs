@@ -15,7 +15,7 @@ pub fn Currencies() -> impl IntoView {
     let desk = desk();
     let foreign = memo(move || desk.worksheet.with(kerbworth_core::worksheet::Worksheet::foreign_currencies));
     view! {
-        <Shown when=Signal::derive(move || foreign.with(|foreign| !foreign.is_empty()))>
+        <Shown when=memo(move || foreign.with(|foreign| !foreign.is_empty()))>
             <h2>{t("Rates of exchange")}</h2>
             <p class="quiet">
                 {t("Prices stay as they were published. Give the rate of the day of the sale, or of today if the sales lie close together.")}
@@ -40,7 +40,7 @@ fn Rate(currency: Currency) -> impl IntoView {
         <NumberField
             place=format!("settings.exchange.{}", currency.code())
             label=format!("{} {}", t("One of"), currency.code())
-            unit=Signal::derive(move || own.get().code().to_owned())
+            unit=memo(move || own.get().code().to_owned())
             stored
             put=move |rate| {
                 let mut settings = desk.worksheet.with_untracked(|worksheet| worksheet.settings.clone());

@@ -31,7 +31,7 @@ pub fn List() -> impl IntoView {
                 <SaleRow id added gone alike />
             </Each>
         </ol>
-        <More count=Signal::derive(move || ids.with(Vec::len)) shown />
+        <More count=memo(move || ids.with(Vec::len)) shown />
         {live(move || gone.get().map(|(place, sale)| view! {
             <p class="notice row" role="status">
                 {t("The sale was deleted.")}
@@ -44,7 +44,7 @@ pub fn List() -> impl IntoView {
         <div class="row">
             <button type="button" class="button chief" on:click=move |_| add(added, shown)>{t("Add a sale")}</button>
             <a class="button" href=Screen::Ledger.fragment()>{t("Take from the ledger")}</a>
-            <Shown when=Signal::derive(move || ids.with(|ids| !ids.is_empty()))>
+            <Shown when=memo(move || ids.with(|ids| !ids.is_empty()))>
                 <button type="button" on:click=move |_| {
                     desk.worksheet.with_untracked(|worksheet| save(&worksheet.sales));
                 }>{t("Save as a table")}</button>

@@ -108,14 +108,14 @@ fn ToMend() -> impl IntoView {
             <ul class="plain ruled">
                 <Each each=listed key=Clone::clone children=line />
             </ul>
-            <Shown when=Signal::derive(move || { count() > MOST_SLIPS })>
+            <Shown when=memo(move || { count() > MOST_SLIPS })>
                 <p class="quiet">{live(move || count() - MOST_SLIPS)} " " {t("more")}</p>
             </Shown>
         }
         .into_any()
     };
     view! {
-        <Shown when=Signal::derive(move || { count() > 0 })>
+        <Shown when=memo(move || { count() > 0 })>
             {
                 let summary = view! { <span role="status">{count} " " {t("to mend in this sheet")}</span> };
                 fold("notice", None, open, summary.into_any(), inside)

@@ -121,7 +121,7 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
     view! {
         <li class="card sheet-card">
             <a href=there>
-                <strong>{name}</strong>
+                <strong>{live(move || name.get())}</strong>
                 <br />
                 <span class="quiet">{whose}</span>
                 {live(move || {
@@ -134,7 +134,7 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
                 <button type="button" class="bare" aria-label=labelled("Save as a file") on:click=save>
                     {t("Save as a file")}
                 </button>
-                <Shown when=Signal::derive(is_own)>
+                <Shown when=memo(is_own)>
                     <button type="button" class="bare" aria-label=labelled("Delete") on:click=delete>{t("Delete")}</button>
                 </Shown>
             </div>

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use super::bench::bench;
 use super::field::{At, fields, message};
 use super::search::{new_by_name, search};
-use crate::live::{Each, memo};
+use crate::live::{Each, live, memo};
 use crate::words::t;
 
 /// The rows of a part with a way to begin another; nothing for a part without rows.
@@ -52,7 +52,7 @@ fn one_row(at: At, row: usize, key: String, target: Option<Target>) -> AnyView {
     });
     view! {
         <fieldset class="one-row">
-            <legend>{called}</legend>
+            <legend>{live(move || called.get())}</legend>
             {message(wrong.0)}
             {message(wrong.1)}
             {fields(at)}

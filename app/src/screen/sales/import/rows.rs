@@ -25,12 +25,12 @@ pub fn Rows(pasted: Pasted) -> impl IntoView {
         <p role="status">
             {t("Rows:")} " " {live(move || count(|_| true))} "; " {t("can be read:")} " " {live(move || count(|row| row.sale.is_ok()))}
             "; " {t("need mending:")} " " {live(move || bad.with(Vec::len))} "; "
-            {t("look like a sale that is there:")} " " {alike}
+            {t("look like a sale that is there:")} " " {live(move || alike.get())}
         </p>
-        <Shown when=Signal::derive(move || alike.get() != 0)>
+        <Shown when=memo(move || alike.get() != 0)>
             <Alikes pasted />
         </Shown>
-        <Shown when=Signal::derive(move || bad.with(|bad| !bad.is_empty()))>
+        <Shown when=memo(move || bad.with(|bad| !bad.is_empty()))>
             <p class="quiet">{t("Mend a row in its text, or leave it: the good rows are added without it.")}</p>
         </Shown>
         <ul class="plain">
@@ -38,7 +38,7 @@ pub fn Rows(pasted: Pasted) -> impl IntoView {
                 <Mend pasted row />
             </Each>
         </ul>
-        <Shown when=Signal::derive(move || bad.with(|bad| bad.len() > LISTED))>
+        <Shown when=memo(move || bad.with(|bad| bad.len() > LISTED))>
             <p>{t("More rows need mending; mend these first, or another choice above reads them all.")}</p>
         </Shown>
         <button type="button" class="button chief" disabled=move || going() == 0 on:click=move |_| pasted.add()>
