@@ -4,13 +4,14 @@ use kerbworth_core::restore::restore;
 use kerbworth_core::sheet::demo;
 use kerbworth_core::worksheet::{self, Worksheet};
 use leptos::prelude::*;
-use leptos::task::spawn_local;
+use leptos::task::spawn_local_scoped;
 
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
 use crate::live::{Each, Shown, live, memo};
 use crate::route::Screen;
 use crate::store::desk::desk;
+use crate::store::photos;
 use crate::store::shelf::Card;
 use crate::words::t;
 
@@ -55,7 +56,7 @@ pub fn ShelfScreen() -> impl IntoView {
                     </li>
                 </Each>
             </ul>
-            <button type="button" on:click=move |_| desk.shelf.empty_bin(&desk.open_id())>
+            <button type="button" on:click=move |_| desk.empty_bin()>
                 {t("Delete these for good")}
             </button>
         </Shown>
@@ -70,6 +71,7 @@ pub fn ShelfScreen() -> impl IntoView {
 
 fn start_demo() {
     if let Ok(demo) = demo::worksheet() {
+        photos::keep_drawings(&demo::PHOTOS);
         desk().start(demo);
         page::go_to(&Screen::Worth.fragment());
     }
@@ -133,7 +135,7 @@ fn OpenFile() -> impl IntoView {
     let field = NodeRef::<leptos::html::Input>::new();
     let open = move |_| {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
-        spawn_local(async move {
+        spawn_local_scoped(async move {
             said.set(open_file(&chosen).await.err().map(|why| format!("{}: {why}", chosen.name())));
         });
     };

@@ -52,7 +52,7 @@ mod words;
 #[cfg(test)]
 mod tests;
 
-use core::fmt;
+use core::{fmt, mem};
 
 use serde_json::Value;
 
@@ -129,18 +129,15 @@ impl From<RestoreError> for LinkError {
 /// [`LinkError::TooLarge`] if it does not fit: some 80 KB of text that is not known beforehand.
 pub fn encode(parcel: &Parcel) -> Result<String, LinkError> {
     let mut bytes = vec![VERSION, 0, 0, 0, 0];
-    let mut json = parcel.to_json();
-    if let Some(seal) = &parcel.seal
-        && let Some(fields) = json.get_mut("seal").and_then(Value::as_object_mut)
-    {
+    let mut told = parcel.seal.clone();
+    if let Some(seal) = &mut told {
         // Random bytes cannot be told shorter than they are.
-        fields.retain(|field, _| !is_raw(field));
         bytes = vec![VERSION | SEALED, 0, 0, 0, 0];
-        bytes.extend(seal.key.0);
-        bytes.extend(seal.signature.0);
+        bytes.extend(mem::take(&mut seal.key).0);
+        bytes.extend(mem::take(&mut seal.signature).0);
     }
     let mut walk = learnt()?.over(Stream::writing);
-    walk.tell(&json)?;
+    walk.tell(&parcel.under(told).to_json())?;
     bytes.extend(walk.into_bytes());
     let sum = sum(&bytes).to_be_bytes();
     bytes.iter_mut().skip(1).zip(sum).for_each(|(place, byte)| *place = byte);
@@ -186,11 +183,6 @@ pub fn decode(link: &str) -> Result<Opened, LinkError> {
         _ => return Err(LinkError::Damaged),
     }
     Ok(Opened::new(parcel, unread)?)
-}
-
-/// Whether a field of the seal goes as bytes.
-fn is_raw(field: &str) -> bool {
-    matches!(field, "key" | "signature")
 }
 
 /// The sum over a link's bytes but those of the sum itself.

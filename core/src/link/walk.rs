@@ -1,8 +1,6 @@
 //! JSON as bits: what is known by its number, the rest spelt. The same walk writes and reads: it is given what to tell
 //! and gives back what was told, and when reading only the latter counts.
 
-use std::collections::BTreeMap;
-
 use serde_json::{Map, Number, Value};
 
 use super::LinkError;
@@ -10,6 +8,7 @@ use super::model::{CONTEXTS, with};
 use super::number::Typed;
 use super::stream::Stream;
 use super::words::{WORD_BITS, Words};
+use crate::ordered;
 
 /// Deepest that values may lie in each other; a worksheet needs nine.
 const DEEPEST: u8 = 24;
@@ -83,6 +82,9 @@ const FRESH_LENGTH: usize = 16;
 /// Stands in a path for an id.
 const ANY: u32 = 9999;
 
+/// Paths of which is known what stood there last; a worksheet has some two hundred.
+const PATHS: usize = 1 << 12;
+
 /// Where a value stands.
 #[derive(Clone, Copy)]
 struct Place {
@@ -100,7 +102,7 @@ pub struct Walk<'a> {
     stream: Stream<'a>,
     words: Words,
     /// What stood last at each path, newest first.
-    last: BTreeMap<u32, [u32; 3]>,
+    last: Vec<[u32; 3]>,
     /// What stood anywhere before.
     before: u32,
 }
@@ -108,7 +110,7 @@ pub struct Walk<'a> {
 impl<'a> Walk<'a> {
     /// Begins with nothing known.
     pub fn new(stream: Stream<'a>) -> Self {
-        Self { stream, words: Words::new(), last: BTreeMap::new(), before: 0 }
+        Self { stream, words: Words::new(), last: vec![[0; 3]; PATHS], before: 0 }
     }
 
     /// Goes on over another stream, with what is known.
@@ -131,7 +133,7 @@ impl<'a> Walk<'a> {
     }
 
     fn contexts(&self, place: Place, about: u32) -> [u32; CONTEXTS] {
-        let [newest, second, third] = self.last.get(&place.path).copied().unwrap_or_default();
+        let [newest, second, third] = self.last(place.path);
         let path = with(place.path, about);
         [
             path,
@@ -144,9 +146,15 @@ impl<'a> Walk<'a> {
         ]
     }
 
+    fn last(&self, path: u32) -> [u32; 3] {
+        self.last.get(path as usize % PATHS).copied().unwrap_or_default()
+    }
+
     fn remember(&mut self, place: Place, what: u32) {
-        let last = self.last.entry(place.path).or_default();
-        *last = [what, last[0], last[1]];
+        let [newest, second, _] = self.last(place.path);
+        if let Some(last) = self.last.get_mut(place.path as usize % PATHS) {
+            *last = [what, newest, second];
+        }
         self.before = what;
     }
 
@@ -230,10 +238,10 @@ impl<'a> Walk<'a> {
         let mut given: Vec<(Option<u32>, &String, &Value)> =
             it.as_object().into_iter().flatten().map(|(key, value)| (self.words.place(key), key, value)).collect();
         // Known ones first, by their numbers. The JSON library's own order depends on what else is built.
-        given.sort_by_key(|(known, key, _)| (known.unwrap_or(u32::MAX), *key));
+        ordered::sort(&mut given, |a, b| (a.0.unwrap_or(u32::MAX), a.1).cmp(&(b.0.unwrap_or(u32::MAX), b.1)));
         let mut given = given.into_iter();
         let mut told = Map::new();
-        let last = self.last.get(&keys).map_or(0, |last| last[0]);
+        let [last, ..] = self.last(keys);
         let mut number = if self.words.is_id(last) { last } else { 0 };
         let mut previous = 0;
         loop {

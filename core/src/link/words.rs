@@ -1,8 +1,6 @@
 //! What the first version of the link knows beforehand. Frozen: what is here may never change, however the sheets and
 //! the demo do, or links that were sent would read as nonsense.
 
-use std::collections::BTreeMap;
-
 /// Fields and words of the format, a blank line, ids of the general sheet's checks; each in alphabetical order.
 const WORDS: &str = include_str!("v1/words.txt");
 
@@ -16,21 +14,22 @@ pub const WORD_BITS: u32 = 9;
 /// The words that are told by their number.
 pub struct Words {
     list: Vec<&'static str>,
-    places: BTreeMap<&'static str, u32>,
-    first_id: u32,
+    first_id: usize,
 }
 
 impl Words {
     pub fn new() -> Self {
         let list: Vec<&str> = WORDS.lines().collect();
-        let first_id = list.iter().zip(0..).find(|(word, _)| word.is_empty()).map_or(0, |(_, place)| place);
-        let places = list.iter().zip(0..).map(|(word, place)| (*word, place)).collect();
-        Self { list, places, first_id }
+        let first_id = list.iter().position(|word| word.is_empty()).unwrap_or_default() + 1;
+        Self { list, first_id }
     }
 
     /// The number of a word, if it has one.
     pub fn place(&self, word: &str) -> Option<u32> {
-        self.places.get(word).copied()
+        let (fields, ids) = self.list.split_at_checked(self.first_id)?;
+        let field = fields.split_last()?.1.binary_search(&word);
+        let place = field.or_else(|_| ids.binary_search(&word).map(|place| place + self.first_id));
+        place.ok().map(|place| place as u32)
     }
 
     /// The word with a number.
@@ -40,7 +39,7 @@ impl Words {
 
     /// Whether it is the number of an id, not of a field or word.
     pub const fn is_id(&self, place: u32) -> bool {
-        place >= self.first_id
+        place as usize >= self.first_id
     }
 }
 
@@ -57,7 +56,13 @@ mod tests {
     #[test]
     fn each_word_has_a_number_of_its_own() {
         let words = Words::new();
-        assert!(words.list.len() <= 1 << WORD_BITS && words.places.len() == words.list.len());
+        assert!(
+            words.list.len() <= 1 << WORD_BITS
+                && words
+                    .list
+                    .iter()
+                    .all(|word| word.is_empty() || words.place(word).and_then(|place| words.word(place)) == Some(word))
+        );
         assert_eq!(words.place("findings").and_then(|place| words.word(place)), Some("findings"));
         assert!(
             words.is_id(words.place("structure-sills").unwrap()) && !words.is_id(words.place("worksheet").unwrap())

@@ -12,6 +12,8 @@
 
 use serde_json::Value;
 
+use crate::ordered;
+
 /// Bits of a number's fraction that are rounded off.
 const OFF: u32 = 18;
 
@@ -34,7 +36,7 @@ pub fn write(value: &Value, out: &mut String) {
         }
         Value::Object(object) => {
             let mut fields: Vec<(&String, &Value)> = object.iter().collect();
-            fields.sort_by_key(|(name, _)| *name);
+            ordered::sort(&mut fields, |a, b| a.0.cmp(b.0));
             out.push('{');
             for (name, value) in fields {
                 out.push_str(between);

@@ -71,8 +71,10 @@ pub struct Seal {
     /// When it was sealed, by the sealer's clock: `2026-10-17T18:20`, or as the app writes times.
     pub when: String,
     /// The key whose signature it is.
+    #[serde(skip_serializing_if = "Key::is_blank")]
     pub key: Key,
     /// The signature.
+    #[serde(skip_serializing_if = "Signature::is_blank")]
     pub signature: Signature,
     /// What the car was appraised at.
     pub figures: Figures,
@@ -90,9 +92,9 @@ impl Seal {
     /// The bytes that are signed.
     #[must_use]
     pub fn message(&self, parcel: &Parcel) -> Vec<u8> {
-        let bare = Parcel { seal: Some(Self { signature: Signature::default(), ..self.clone() }), ..parcel.clone() };
+        let unsigned = Self { signature: Signature::default(), ..self.clone() };
         let mut message = WHAT.to_owned();
-        canonical::write(&bare.to_json(), &mut message);
+        canonical::write(&parcel.under(Some(unsigned)).to_json(), &mut message);
         message.into_bytes()
     }
 }

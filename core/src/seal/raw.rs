@@ -12,6 +12,14 @@ macro_rules! raw {
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
         pub struct $kind(pub [u8; $size]);
 
+        impl $kind {
+            /// Whether it is not there yet: no key or signature is all zeros.
+            #[must_use]
+            pub fn is_blank(&self) -> bool {
+                self.0.iter().all(|byte| *byte == 0)
+            }
+        }
+
         impl Default for $kind {
             fn default() -> Self {
                 Self([0; $size])
