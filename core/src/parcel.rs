@@ -115,6 +115,13 @@ impl Parcel {
         serde_json::to_string_pretty(self).map(|text| text + "\n").unwrap_or_default()
     }
 
+    /// Whether a text is that of a parcel's file, and not a worksheet's own.
+    #[must_use]
+    pub fn is_file(text: &str) -> bool {
+        let json: Result<Value, _> = serde_json::from_str(text);
+        json.is_ok_and(|json| json.get("worksheet").is_some_and(Value::is_object))
+    }
+
     /// Opens the text of a file.
     ///
     /// # Errors
