@@ -1,10 +1,9 @@
 //! A kept photograph shown.
 
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 use web_sys::{Blob, Url};
 
-use crate::live::{Derived, live};
+use crate::live::{Derived, live, wait};
 use crate::store::photos;
 use crate::words::t;
 
@@ -18,7 +17,7 @@ pub fn Photograph(
     caption: Derived<String>,
 ) -> impl IntoView {
     let shown = RwSignal::new(None::<Option<String>>);
-    spawn_local_scoped(async move {
+    wait(async move {
         let photo = photos::get(&id).await;
         let address = photo.as_ref().and_then(address);
         // The part may be gone by now; then nothing is to be shown, and the address is given up.

@@ -4,9 +4,8 @@ use std::collections::BTreeSet;
 
 use kerbworth_core::bundle::{Arrival, Bundle, Note, sales_to_add};
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
-use crate::live::live;
+use crate::live::{live, wait};
 use crate::store::bundles;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -61,7 +60,7 @@ fn Choices(waiting: RwSignal<Option<Waiting>>, bundle: Bundle, notes: Vec<Note>)
         let mut bundle = bundle.get_value();
         keep_places(&mut bundle.worksheets, &worksheets);
         keep_places(&mut bundle.type_sheets, &sheets);
-        spawn_local_scoped(async move {
+        wait(async move {
             bundles::take_in(desk, bundle).await;
             waiting.set(None);
         });

@@ -10,10 +10,9 @@ use kerbworth_core::parcel::{Edition, Opened, Parcel};
 use kerbworth_core::seal::{Figures, KnownKey, PROVES, Verdict, verdict};
 use kerbworth_core::sheet::extend::extend;
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use crate::browser::{page, sealing};
-use crate::live::{live, memo};
+use crate::live::{live, memo, wait};
 use crate::part::field::Field;
 use crate::route::Screen;
 use crate::screen::hand_over::Preview;
@@ -103,7 +102,7 @@ fn Received(opened: Opened) -> impl IntoView {
 fn judge(parcel: &Parcel, figures: Figures, found: RwSignal<Option<Verdict>>) {
     let parcel = parcel.clone();
     let known = desk().preferences.with_untracked(|wanted| wanted.known_keys.clone());
-    spawn_local_scoped(async move {
+    wait(async move {
         let holds = match &parcel.seal {
             Some(seal) => sealing::holds(&seal.key, &seal.signature, &seal.message(&parcel)).await,
             None => None,

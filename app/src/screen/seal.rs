@@ -4,11 +4,10 @@ use kerbworth_core::seal::key_file::KeyFile;
 use kerbworth_core::seal::{KnownKey, PROVES};
 use leptos::html;
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use crate::browser::file::{self, Chosen};
 use crate::browser::sealing::{self, OwnKey};
-use crate::live::{Each, Shown, live, memo};
+use crate::live::{Each, Shown, live, memo, wait};
 use crate::part::field::Field;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -27,7 +26,7 @@ type Own = RwSignal<Option<OwnKey>, LocalStorage>;
 pub fn SealPart() -> impl IntoView {
     let own: Own = RwSignal::new_local(None);
     let said = RwSignal::new("");
-    spawn_local_scoped(async move {
+    wait(async move {
         // The screen may have been left before the database answers.
         let _ = own.try_set(sealing::own().await);
     });
@@ -51,7 +50,7 @@ pub fn SealPart() -> impl IntoView {
 #[component]
 fn Make(own: Own, said: RwSignal<&'static str>) -> impl IntoView {
     let make = move |_| {
-        spawn_local_scoped(async move {
+        wait(async move {
             match sealing::make().await {
                 Some(key) => {
                     own.set(Some(key));
@@ -80,7 +79,7 @@ fn KeyFiles(own: Own, said: RwSignal<&'static str>) -> impl IntoView {
         let Some(key) = own.get_untracked().filter(|_| !untrack(short)) else { return };
         let (name, passphrase) = (desk.preferences.get_untracked().seal_name, passphrase.get_untracked());
         said.set("A moment: the passphrase is made hard to guess …");
-        spawn_local_scoped(async move {
+        wait(async move {
             let closed = sealing::close(&key, name, &passphrase).await;
             let saved =
                 closed.is_some_and(|it| file::save("kerbworth-seal-key.json", "application/json", &it.to_file()));
@@ -92,7 +91,7 @@ fn KeyFiles(own: Own, said: RwSignal<&'static str>) -> impl IntoView {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
         let passphrase = passphrase.get_untracked();
         said.set("A moment: the passphrase is tried …");
-        spawn_local_scoped(async move {
+        wait(async move {
             match open_key(&chosen, &passphrase).await {
                 Ok((key, name)) => {
                     desk.prefer(|wanted| wanted.seal_name = name);

@@ -2,10 +2,9 @@
 
 use kerbworth_core::units::{Currency, Quantity, Unit};
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use crate::browser::database;
-use crate::live::{Shown, live, memo};
+use crate::live::{Shown, live, memo, wait};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::field::Field;
 use crate::screen::seal::SealPart;
@@ -84,7 +83,7 @@ fn Room() -> impl IntoView {
     let show = desk().show;
     let room = RwSignal::new(None::<(f64, f64)>);
     // Left before the browser answers, there is nothing to show it on.
-    spawn_local_scoped(async move {
+    wait(async move {
         let _ = room.try_set(database::room().await);
     });
     let megabytes = move |bytes: f64| show.with(|show| show.number(bytes / 1e6, 1));

@@ -7,11 +7,10 @@ use kerbworth_core::restore::restore;
 use kerbworth_core::sheet::demo;
 use kerbworth_core::worksheet::{self, Worksheet};
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use crate::browser::file::{self, Chosen};
 use crate::browser::{clock, page};
-use crate::live::{Each, Shown, live, memo};
+use crate::live::{Each, Shown, live, memo, wait};
 use crate::route::Screen;
 use crate::screen::arrivals::{Arrivals, Waiting};
 use crate::store::desk::desk;
@@ -140,7 +139,7 @@ fn Damage() -> impl IntoView {
 fn Backup() -> impl IntoView {
     let said = RwSignal::new("");
     let save = move |_| {
-        spawn_local_scoped(async move {
+        wait(async move {
             let written = bundle::write(&bundles::of_all(desk()).await);
             let day = clock::today().map(|day| format!("-{day}")).unwrap_or_default();
             let name = format!("kerbworth{day}.zip");
@@ -168,7 +167,7 @@ fn OpenFile(
     let field = NodeRef::<leptos::html::Input>::new();
     let open = move |_| {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
-        spawn_local_scoped(async move {
+        wait(async move {
             said.set(open_file(&chosen, waiting).await.err().map(|why| format!("{}: {why}", chosen.name())));
         });
     };

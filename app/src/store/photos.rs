@@ -1,7 +1,5 @@
 //! Photographs that come with the demonstration, and those that no worksheet shows any more.
 
-use leptos::task::spawn_local_scoped;
-
 use super::Desk;
 use super::keep::Key;
 use wasm_bindgen::JsCast;
@@ -9,6 +7,7 @@ use web_sys::Blob;
 
 use crate::browser::database::{self, Kind};
 use crate::browser::file;
+use crate::live::wait;
 
 /// Keeps a photograph. Nothing if there is no database, or no room in it.
 pub async fn put(id: &str, photo: &Blob) -> Option<()> {
@@ -22,7 +21,7 @@ pub async fn get(id: &str) -> Option<Blob> {
 
 /// Keeps drawings that stand for photographs, by their ids.
 pub fn keep_drawings(drawings: &'static [(&str, &str)]) {
-    spawn_local_scoped(async move {
+    wait(async move {
         for (id, drawn) in drawings {
             // Without a database the demonstration says that its photographs are not there.
             if let Some(drawn) = file::blob("image/svg+xml", &(*drawn).into()) {
@@ -35,7 +34,7 @@ pub fn keep_drawings(drawings: &'static [(&str, &str)]) {
 /// Takes away the photographs that neither a stored worksheet names nor a step that can be undone.
 pub fn sweep(desk: Desk) {
     let keeper = desk.keeper;
-    spawn_local_scoped(async move {
+    wait(async move {
         let Some(mut unused) = database::ids(Kind::Photos).await else { return };
         unused.retain(|id| !desk.can_bring_back_photo(id));
         let kind = Key::Worksheet(String::new());

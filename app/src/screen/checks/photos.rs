@@ -2,12 +2,11 @@
 
 use kerbworth_core::worksheet::Photo;
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use super::finding;
 use crate::browser::file::Chosen;
 use crate::browser::{picture, random};
-use crate::live::{Each, live};
+use crate::live::{Each, live, wait};
 use crate::part::field::Field;
 use crate::part::photo::Photograph;
 use crate::store::photos;
@@ -72,7 +71,7 @@ fn Add(check: String) -> impl IntoView {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
         let check = check.clone();
         said.set("");
-        spawn_local_scoped(async move {
+        wait(async move {
             match keep(&chosen).await {
                 Ok(id) => {
                     let photo = Photo { id, caption: String::new() };

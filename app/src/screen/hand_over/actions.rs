@@ -4,12 +4,11 @@ use kerbworth_core::bundle;
 use kerbworth_core::hand_over::file::{file_name, worksheet_file};
 use kerbworth_core::hand_over::{Case, Document, Kind, table};
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use super::{text_of, with_case};
 use crate::browser::share::Shared;
 use crate::browser::{clipboard, file, page, share};
-use crate::live::{Derived, live};
+use crate::live::{Derived, live, wait};
 use crate::store::bundles;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -41,14 +40,14 @@ pub fn Actions(
     let text = move || document.with_untracked(|document| text_of(desk, document));
     let copy = move |_| {
         let text = text();
-        spawn_local_scoped(async move {
+        wait(async move {
             let copied = clipboard::copy(&text).await;
             outcome.set(if copied { Outcome::Said("Copied.") } else { Outcome::ByHand });
         });
     };
     let share = move |_| {
         let (title, text) = (document.with_untracked(|document| document.title.clone()), text());
-        spawn_local_scoped(async move {
+        wait(async move {
             outcome.set(match share::share(&title, &text).await {
                 Shared::Done => Outcome::Said("Handed on."),
                 Shared::Left => Outcome::Nothing,
@@ -125,7 +124,7 @@ pub fn Files() -> impl IntoView {
         outcome.set(said_of_file(file::save(&name, "application/json", &text)));
     };
     let with_photos = move |_| {
-        spawn_local_scoped(async move {
+        wait(async move {
             let name = desk.worksheet.with_untracked(|worksheet| file_name(worksheet, "", "zip"));
             let written = bundle::write(&bundles::of_open(desk).await);
             outcome.set(said_of_file(written.is_some_and(|bytes| file::save_bytes(&name, "application/zip", &bytes))));

@@ -6,12 +6,11 @@ use kerbworth_core::parcel::Parcel;
 use kerbworth_core::qr::{self, Code};
 use kerbworth_core::seal::{Figures, PROVES, Seal};
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use crate::browser::sealing::{self, OwnKey};
 use crate::browser::share::{self, Shared};
 use crate::browser::{clipboard, clock, file, page};
-use crate::live::live;
+use crate::live::{live, wait};
 use crate::route::{LINK, Screen};
 use crate::store::desk::{Desk, desk};
 use crate::words::t;
@@ -31,13 +30,13 @@ pub fn Handing() -> impl IntoView {
     let desk = desk();
     let (own, sealed) = (RwSignal::new_local(None::<OwnKey>), RwSignal::new(false));
     let (said, code) = (RwSignal::new(String::new()), RwSignal::new(None::<Code>));
-    spawn_local_scoped(async move {
+    wait(async move {
         // The screen may have been left before the database answers.
         let _ = own.try_set(sealing::own().await);
     });
     let press = move |way: Way| {
         code.set(None);
-        spawn_local_scoped(async move {
+        wait(async move {
             let by = own.get_untracked().filter(|_| sealed.get_untracked());
             let done = hand(desk, way, by, code).await;
             let _ = said.try_set(done.unwrap_or_else(|why| why));

@@ -5,12 +5,11 @@ use kerbworth_core::sheet::edit::fresh_id;
 use kerbworth_core::sheet::lint::lint;
 use kerbworth_core::sheet::{self, TypeSheet, demo, general};
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use super::search::new_by_name;
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
-use crate::live::{Each, Shown, live, memo};
+use crate::live::{Each, Shown, live, memo, wait};
 use crate::route::Screen;
 use crate::store::desk::{Desk, desk};
 use crate::words::t;
@@ -182,7 +181,7 @@ fn OpenFile(news: RwSignal<Option<News>>) -> impl IntoView {
     let field = NodeRef::<leptos::html::Input>::new();
     let open = move |_| {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
-        spawn_local_scoped(async move {
+        wait(async move {
             let opened = open_file(&desk, &chosen).await;
             news.set(Some(opened.unwrap_or_else(|why| News::Failed(format!("{}: {why}", chosen.name())))));
         });
