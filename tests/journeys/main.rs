@@ -8,4 +8,6 @@
 )]
 
 mod harness;
+mod keep;
 mod smoke;
+mod twin;

@@ -4,6 +4,7 @@ use serde_json::Value;
 use thirtyfour::{Key, WebElement};
 
 use super::Browser;
+use super::find::FIELDS;
 
 /// A part of the page that was found.
 pub struct Part<'a> {
@@ -15,6 +16,24 @@ pub struct Part<'a> {
 impl<'a> Part<'a> {
     pub(super) fn new(browser: &'a Browser, element: WebElement, called: &str) -> Self {
         Self { browser, element, called: called.into() }
+    }
+
+    /// The part of this role and name inside this one; see [`Browser::find`].
+    ///
+    /// # Panics
+    /// When it does not come: with the names of all parts of the role in here.
+    #[track_caller]
+    pub fn find(&self, role: &str, name: &str) -> Part<'a> {
+        self.browser.find_among(Some(&self.element), &[role], name)
+    }
+
+    /// The field with this label inside this part, of whatever kind.
+    ///
+    /// # Panics
+    /// When it does not come: with the labels of all fields in here.
+    #[track_caller]
+    pub fn field(&self, label: &str) -> Part<'a> {
+        self.browser.find_among(Some(&self.element), &FIELDS, label)
     }
 
     /// Clicks or taps it, in the middle of the window: a strip that stays at an edge does not cover it there.
