@@ -49,7 +49,7 @@ use crate::worksheet::check::{self, Problem};
 use buying::TopBid;
 use comparison::{Comparison, LeftOut, NoComparison};
 use driving::{Gate, Hold};
-use evidence::Known;
+use evidence::{Known, Measured, Origin};
 use looking::Looking;
 use prepared::{Prepared, prepare};
 use repairs::Repairs;
@@ -121,9 +121,10 @@ pub fn appraise(worksheet: &Worksheet, sheet: &TypeSheet) -> Appraisal {
     let tags = condition::tags(sheet, worksheet);
     let prepared = prepare(sheet, tags);
     let Prepared { tags, network, .. } = &prepared;
-    let curable = prepared.curable(sheet, worksheet);
+    let measured = Measured::of(sheet, worksheet, tags);
+    let curable = prepared.curable(sheet, worksheet).raised(measured.raised());
     let condition = condition::condition(sheet, worksheet, tags, &curable);
-    let told = evidence::told(sheet, worksheet, tags, &curable);
+    let told = evidence::told(sheet, worksheet, measured, &curable);
     let signs = ordered::map(told.signs.iter().map(|(id, known)| (id.as_str(), known.seen)));
     let faults = ordered::map(told.faults.iter().map(|(id, there)| (id.as_str(), *there)));
     let evidence = network.evidence(&signs, &faults);
@@ -151,8 +152,8 @@ pub fn appraise(worksheet: &Worksheet, sheet: &TypeSheet) -> Appraisal {
         tags: tags.clone(),
         condition,
         signs: told.signs,
-        readings: told.readings,
-        lamps: told.lamps,
+        readings: told.measured.readings,
+        lamps: told.measured.lamps,
         comparison,
         sales_left_out,
         worth,
@@ -195,6 +196,12 @@ impl Appraisal {
                 format!("{}–{}", show.whole_money(rounded.low), show.whole_money(rounded.high))
             }
         }
+    }
+
+    /// Signs that readings and lamps raised.
+    pub fn raised(&self) -> impl Iterator<Item = &str> {
+        let raised = |known: &Known| known.seen && matches!(known.origin, Origin::Reading | Origin::Lamps);
+        self.signs.iter().filter(move |(_, known)| raised(known)).map(|(sign, _)| sign.as_str())
     }
 
     /// The possible causes of a sign, likeliest first.
