@@ -30,7 +30,7 @@ pub fn Reading(pasted: Pasted) -> impl IntoView {
         pasted.read(Table::parted_by(&text, separator));
     };
     view! {
-        <h3>{t("What the columns hold")}</h3>
+        <h2>{t("What the columns hold")}</h2>
         <Preview pasted />
         <label class="tick">
             <input type="checkbox" prop:checked=move || plan.with(|plan| plan.has_head)
