@@ -7,7 +7,16 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod compare;
+mod departures;
 mod harness;
 mod keep;
+mod lamps;
+mod pictures;
+mod sales;
+mod screens;
 mod smoke;
+mod ten_minutes;
+mod top_bid;
 mod twin;
+mod wrong_input;

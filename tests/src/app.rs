@@ -3,6 +3,7 @@
 use std::ops::Deref;
 
 use kerbworth_core::sheet::Stage;
+use kerbworth_core::worksheet::Worksheet;
 
 use crate::browser::{Browser, Part, Screen};
 use crate::host::Host;
@@ -87,6 +88,16 @@ impl App {
         self.until(&format!("the screen “{heading}” is there"), || (self.run(script, &[]) == heading).then_some(()));
     }
 
+    /// Goes to a screen by its address, such as `#/lamps`, and waits for its heading.
+    ///
+    /// # Panics
+    /// When it does not come.
+    #[track_caller]
+    pub fn to(&self, address: &str, heading: &str) {
+        self.run("location.hash = arguments[0]", &[address.into()]);
+        self.at(heading);
+    }
+
     /// Begins a worksheet.
     ///
     /// # Panics
@@ -105,6 +116,18 @@ impl App {
     pub fn demo(&self) {
         self.find("button", "Open the demonstration").click();
         self.at("Worth");
+    }
+
+    /// Opens a worksheet from a file, on the shelf.
+    ///
+    /// # Panics
+    /// When it does not open.
+    #[track_caller]
+    pub fn open_worksheet(&self, worksheet: &Worksheet) {
+        let json = serde_json::to_string(worksheet).expect("a worksheet is written as JSON");
+        let path = self.browser.file("worksheet.json", &json);
+        self.css("main input[type=file]").type_keys(path);
+        self.at("Car");
     }
 
     /// Goes to one of the five places below the strip.

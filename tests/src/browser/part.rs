@@ -1,6 +1,6 @@
 //! One part of the page, and what a person does with it.
 
-use serde_json::Value;
+use serde_json::{Value, json};
 use thirtyfour::{Key, WebElement};
 
 use super::Browser;
@@ -58,6 +58,16 @@ impl<'a> Part<'a> {
         if !text.is_empty() {
             self.type_keys(text);
         }
+    }
+
+    /// Puts this text in the place of what the field holds, all at once, as from the clipboard.
+    ///
+    /// # Panics
+    /// When it cannot be typed into.
+    #[track_caller]
+    pub fn paste(&self, text: &str) {
+        self.type_keys(Key::Control + "a");
+        self.browser.devtools("Input.insertText", json!({ "text": text }));
     }
 
     /// Sends keys to it: text, [`Key`]s, or both (`Key::Shift + "a"`). A file field takes the path of a file.
