@@ -19,4 +19,5 @@ mod smoke;
 mod ten_minutes;
 mod top_bid;
 mod twin;
+mod type_sheet;
 mod wrong_input;
