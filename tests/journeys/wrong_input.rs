@@ -70,8 +70,8 @@ const FEES: [Slip; 4] = [
 ];
 
 const TREAD: [Slip; 2] = [
-    Slip { label: "Front left", typed: "worn", said: "“worn” is not a number; write it as 12.5", mended: "3.4" },
-    Slip { label: "Front right", typed: "2,4,1", said: "“2,4,1” is not a number; write it as 12.5", mended: "3.1" },
+    Slip { label: "Front left", typed: "worn", said: "“worn” cannot be read; write a number, as in 12.5", mended: "3.4" },
+    Slip { label: "Front right", typed: "2,4,1", said: "“2,4,1” cannot be read; write a number, as in 12.5", mended: "3.1" },
 ];
 
 #[test]
@@ -79,7 +79,7 @@ fn of_the_car() {
     let app = App::open(PHONE);
     app.begin();
     all_the_way(&app, "Car", &CAR);
-    assert_eq!(app.twin().worksheet.title(), "1967 Unnamed car");
+    assert_eq!(app.twin().worksheet.title(), "1967");
 }
 
 #[test]
