@@ -3,7 +3,7 @@
 use kerbworth_core::units::{Currency, Quantity, Unit};
 use leptos::prelude::*;
 
-use crate::live::Shown;
+use crate::live::{Shown, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::field::Field;
 use crate::store::Theme;
@@ -34,7 +34,7 @@ pub fn SettingsScreen() -> impl IntoView {
         <Buttons
             label=t("Look")
             options=themes
-            chosen=Signal::derive(move || desk.preferences.with(|wanted| wanted.theme.word().to_owned()))
+            chosen=memo(move || desk.preferences.with(|wanted| wanted.theme.word().to_owned()))
             choose=move |word: String| {
                 if let Some(theme) = Theme::ALL.into_iter().find(|theme| theme.word() == word) {
                     desk.prefer(|wanted| wanted.theme = theme);
@@ -44,7 +44,7 @@ pub fn SettingsScreen() -> impl IntoView {
         <Buttons
             label=t("Numbers")
             options=decimal
-            chosen=Signal::derive(move || {
+            chosen=memo(move || {
                 let comma = desk.preferences.with(|wanted| wanted.show.decimal_comma);
                 if comma { "comma" } else { "point" }.to_owned()
             })
@@ -58,7 +58,7 @@ pub fn SettingsScreen() -> impl IntoView {
         <Field
             place="preferences.currency"
             label=t("Currency of new worksheets, by its three letters")
-            stored=Signal::derive(move || desk.preferences.with(|wanted| wanted.currency.code().to_owned()))
+            stored=memo(move || desk.preferences.with(|wanted| wanted.currency.code().to_owned()))
             typed=move |text: String| {
                 if let Some(code) = Currency::parse(&text) {
                     desk.prefer(|wanted| wanted.currency = code);
@@ -66,7 +66,7 @@ pub fn SettingsScreen() -> impl IntoView {
                 currency.set(Some(text));
             }
         />
-        <Shown when=Signal::derive(wrong)>
+        <Shown when=memo(wrong)>
             <p class="message">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
         </Shown>
     }
@@ -82,8 +82,8 @@ fn UnitChoice(quantity: Quantity, name: &'static str) -> impl IntoView {
         <Choice
             place=format!("preferences.{quantity:?}")
             label=t(name)
-            options=Signal::derive(move || options.clone())
-            chosen=Signal::derive(move || desk.show.with(|show| show.unit(quantity).symbol().to_owned()))
+            options=memo(move || options.clone())
+            chosen=memo(move || desk.show.with(|show| show.unit(quantity).symbol().to_owned()))
             choose=move |symbol: String| {
                 if let Some(unit) = units.iter().find(|unit| unit.symbol() == symbol) {
                     desk.prefer(|wanted| {

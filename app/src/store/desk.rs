@@ -16,7 +16,7 @@ use super::preferences::{self, Preferences};
 use super::sheets::Sheets;
 use super::shelf::Shelf;
 use crate::browser::{clock, page, random};
-use crate::live::memo;
+use crate::live::{Derived, memo};
 
 /// Changes that can be undone.
 const MOST_UNDO: usize = 100;
@@ -54,13 +54,13 @@ pub struct Desk {
     /// Whether one is open.
     pub is_open: RwSignal<bool>,
     /// The whole type sheet of the worksheet.
-    pub sheet: Memo<Arc<TypeSheet>>,
+    pub sheet: Derived<Arc<TypeSheet>>,
     /// What core makes of it.
-    pub appraisal: Memo<Arc<Appraisal>>,
+    pub appraisal: Derived<Arc<Appraisal>>,
     /// What is wrong, by place.
-    pub problems: Memo<Arc<BTreeMap<String, String>>>,
+    pub problems: Derived<Arc<BTreeMap<String, String>>>,
     /// How figures of this worksheet are shown.
-    pub show: Memo<Show>,
+    pub show: Derived<Show>,
     /// How many steps back and forth there are.
     pub can: RwSignal<(usize, usize)>,
     steps: StoredValue<Steps>,

@@ -8,7 +8,7 @@ use leptos::task::spawn_local;
 use super::{text_of, with_case};
 use crate::browser::share::Shared;
 use crate::browser::{clipboard, file, page, share};
-use crate::live::live;
+use crate::live::{Derived, live};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -30,7 +30,7 @@ enum Outcome {
 #[component]
 pub fn Actions(
     /// The document.
-    document: Memo<Document>,
+    document: Derived<Document>,
     /// Which it is.
     kind: Kind,
 ) -> impl IntoView {

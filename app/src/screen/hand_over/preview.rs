@@ -4,7 +4,7 @@ use kerbworth_core::figure::Figure;
 use kerbworth_core::hand_over::{Align, Block, Document, FindingLines, Level, Table};
 use leptos::prelude::*;
 
-use crate::live::live;
+use crate::live::{Derived, live};
 use crate::part::tally::{Tally, UnsafeMark};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -13,7 +13,7 @@ use crate::words::t;
 #[component]
 pub fn Preview(
     /// What is drawn.
-    document: Signal<Document>,
+    document: Derived<Document>,
 ) -> impl IntoView {
     view! {
         <article class="document">

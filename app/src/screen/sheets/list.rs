@@ -11,7 +11,7 @@ use super::bench::written;
 use super::search::new_by_name;
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::route::Screen;
 use crate::store::desk::{Desk, desk};
 use crate::words::t;
@@ -79,7 +79,7 @@ pub fn SheetList() -> impl IntoView {
         <div class="row"><OpenFile news /></div>
         {live(move || news.get().map(|said| notice(said, news)))}
         <ul class="plain ruled">
-            <For each=move || ids.get() key=Clone::clone children=move |id| card(id, news) />
+            <Each each=move || ids.get() key=Clone::clone children=move |id| card(id, news) />
         </ul>
         <p class="quiet">
             {t("A sheet's file is JSON; its form is published:")} " "
@@ -121,7 +121,7 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
     view! {
         <li class="card sheet-card">
             <a href=there>
-                <strong>{name}</strong>
+                <strong>{live(move || name.get())}</strong>
                 <br />
                 <span class="quiet">{whose}</span>
                 {live(move || {
@@ -134,7 +134,7 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
                 <button type="button" class="bare" aria-label=labelled("Save as a file") on:click=save>
                     {t("Save as a file")}
                 </button>
-                <Shown when=Signal::derive(is_own)>
+                <Shown when=memo(is_own)>
                     <button type="button" class="bare" aria-label=labelled("Delete") on:click=delete>{t("Delete")}</button>
                 </Shown>
             </div>

@@ -18,7 +18,7 @@ use leptos::task::spawn_local;
 
 use crate::browser::file::Chosen;
 use crate::browser::random;
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo};
 use crate::part::field::Note;
 use crate::store::desk::{Desk, desk};
 use crate::words::t;
@@ -72,7 +72,7 @@ struct Pasted {
     table: RwSignal<Table>,
     plan: RwSignal<Plan>,
     /// Every row, read.
-    rows: Memo<Arc<Vec<Row>>>,
+    rows: Derived<Arc<Vec<Row>>>,
     /// Rows that look like a sale that is there are added too.
     with_alike: RwSignal<bool>,
     /// How many were added last.
@@ -159,7 +159,7 @@ pub fn Import(
                 typed=move |text: String| pasted.take(text)
             />
             <div class="row"><OpenTable pasted /></div>
-            <Shown when=Signal::derive(move || some.get())>
+            <Shown when=memo(move || some.get())>
                 <columns::Reading pasted />
                 <rows::Rows pasted />
             </Shown>
