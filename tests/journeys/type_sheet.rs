@@ -26,6 +26,7 @@ fn a_sheet_that_extends_the_general_one_is_in_force_and_stays_so() {
 
     app.to_shelf();
     app.begin();
+    app.field("Day").fill("2026-06-20");
     app.stage(Stage::WalkRound);
     app.open_check("wheels-tread");
     for (wheel, depth) in [("Front left", "3.6"), ("Front right", "3.8"), ("Rear left", "4"), ("Rear right", "4.1")] {
@@ -42,7 +43,7 @@ fn a_sheet_that_extends_the_general_one_is_in_force_and_stays_so() {
     is_in_force(&app, &own);
 
     app.another_day();
-    app.find("link", "Unnamed car").click();
+    app.find("link", "Unnamed car 20 Jun 2026").click();
     app.at("Car");
     assert_eq!(app.twin().worksheet, own.worksheet);
     is_in_force(&app, &own);

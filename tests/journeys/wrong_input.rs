@@ -3,9 +3,10 @@
 
 use kerbworth_core::sheet::Stage;
 use kerbworth_tests::app::App;
-use kerbworth_tests::browser::PHONE;
+use kerbworth_tests::browser::{Key, PHONE};
 
 /// A field, what is typed into it, what is said of that, and what mends it.
+#[derive(Clone, Copy)]
 struct Slip {
     label: &'static str,
     typed: &'static str,
@@ -101,6 +102,38 @@ fn of_a_sale_and_of_the_fees() {
     all_the_way(&app, "Worth", &FEES);
 }
 
+/// A currency is a choice more than an entry: the one in force stays until another is given in full.
+#[test]
+fn of_a_currency() {
+    let app = App::open(PHONE);
+    let slip = [Slip {
+        label: "Currency of new worksheets, by its three letters",
+        typed: "quid",
+        said: "A currency is a code of three letters, such as GBP or EUR.",
+        mended: "eur",
+    }];
+    app.to("#/settings", "Settings");
+    type_in(&app, &slip);
+    app.press(Key::Tab);
+    is_said(&app, &slip);
+    app.accessible();
+    mend_fields(&app, &slip);
+    app.to("#/", "Shelf");
+    app.begin();
+    assert_eq!(app.twin().worksheet.settings.currency.code(), "EUR");
+    app.go("Sales");
+    app.find("button", "Add a sale").click();
+    let sale = [Slip { label: "Currency, by its three letters", mended: "gbp", ..slip[0] }];
+    type_in(&app, &sale);
+    app.press(Key::Tab);
+    is_said(&app, &sale);
+    assert_eq!(app.twin().worksheet.sales[0].currency.code(), "EUR", "“qui” on the way to “quid” is no choice");
+    app.field(sale[0].label).fill("gbp");
+    let rate = "give the rate of exchange for GBP in the settings";
+    app.until("the rate is asked for", || (app.field(sale[0].label).described() == rate).then_some(()));
+    app.clean();
+}
+
 #[test]
 fn of_a_reading() {
     let app = App::open(PHONE);
@@ -156,12 +189,17 @@ fn is_said(app: &App, slips: &[Slip]) {
 
 #[track_caller]
 fn mend(app: &App, slips: &[Slip]) {
+    mend_fields(app, slips);
+    let problems = app.twin().appraisal.problems;
+    assert!(problems.is_empty(), "{problems:?}");
+}
+
+#[track_caller]
+fn mend_fields(app: &App, slips: &[Slip]) {
     for Slip { label, mended, .. } in slips {
         let field = app.field(label);
         field.fill(mended);
         app.until(&format!("nothing is said at {label}"), || field.described().is_empty().then_some(()));
         assert_eq!(field.attribute("aria-invalid"), None, "{label}");
     }
-    let problems = app.twin().appraisal.problems;
-    assert!(problems.is_empty(), "{problems:?}");
 }
