@@ -39,9 +39,11 @@ fn three_cars_side_by_side_show_the_figures_that_core_has() {
     wanted.extend(lines(&cars, show).into_iter().map(|line| [vec![line.label.to_owned()], line.cells].concat()));
     wanted.push(vec!["Score by system, furthest apart first".into()]);
     let score = |score: &Option<f64>| score.map_or("not looked at".to_owned(), |score| show.number(score, 0));
-    wanted.extend(systems(&cars).into_iter().map(|line| {
-        std::iter::once(line.system.name().to_owned()).chain(line.scores.iter().map(score)).collect()
-    }));
+    wanted.extend(
+        systems(&cars)
+            .into_iter()
+            .map(|line| std::iter::once(line.system.name().to_owned()).chain(line.scores.iter().map(score)).collect()),
+    );
     assert_eq!(app.table(".beside table"), wanted);
     app.accessible();
 

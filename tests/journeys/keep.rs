@@ -105,7 +105,8 @@ fn a_slip_is_undone_and_done_again() {
 }
 
 fn open_from_shelf(app: &App, name: &str) {
-    let script = "[...document.querySelectorAll('li.card > a')].find((a) => a.innerText.startsWith(arguments[0])).click()";
+    let script =
+        "[...document.querySelectorAll('li.card > a')].find((a) => a.innerText.startsWith(arguments[0])).click()";
     app.run(script, &[name.into()]);
     app.at("Car");
 }
@@ -134,5 +135,7 @@ fn grade_findings(app: &App) {
     app.css("#check-wheels-tread > button").click();
     app.open_check("structure-sills").find("button", "Hole or burst seam in the sill").click();
     app.stage(Stage::Cabin);
-    app.open_check("brakes-pedal-hold").find("button", "Pedal sinks under a steady foot, heavy or light unsafe").click();
+    app.open_check("brakes-pedal-hold")
+        .find("button", "Pedal sinks under a steady foot, heavy or light unsafe")
+        .click();
 }

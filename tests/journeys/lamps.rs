@@ -50,7 +50,10 @@ fn a_dark_tell_tale_beside_flashing_lamps_leads_to_the_relay() {
     are_causes(&app, &app.twin(), &[TELL_TALE_ODD, FLASHES_WRONGLY]);
     app.go("Worth");
     let job = app.reads(".jobs .job");
-    assert!(job.starts_with("Renew a lamp switch or relay 100 % likely"), "the work that cures it leads the list: {job}");
+    assert!(
+        job.starts_with("Renew a lamp switch or relay 100 % likely"),
+        "the work that cures it leads the list: {job}"
+    );
     app.clean();
 }
 
@@ -59,7 +62,8 @@ fn a_dark_tell_tale_beside_flashing_lamps_leads_to_the_relay() {
 fn are_causes(app: &App, twin: &Twin, signs: &[&str]) -> Vec<String> {
     let signs: Vec<String> = signs.iter().map(ToString::to_string).collect();
     let causes = behind(&twin.sheet, &twin.appraisal, &signs);
-    let name = |cause: &Behind| twin.sheet.fault(&cause.fault).map(|fault| fault.name.clone()).expect("the fault is known");
+    let name =
+        |cause: &Behind| twin.sheet.fault(&cause.fault).map(|fault| fault.name.clone()).expect("the fault is known");
     let wanted: Vec<_> =
         causes.iter().take(4).map(|cause| vec![name(cause), twin.show.chance(cause.probability)]).collect();
     assert_eq!(app.table_of(".causes > li > .figure-line", "strong, .amount"), wanted);

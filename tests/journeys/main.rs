@@ -12,6 +12,7 @@ mod departures;
 mod harness;
 mod keep;
 mod lamps;
+mod offline;
 mod pictures;
 mod sales;
 mod screens;

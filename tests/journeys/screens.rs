@@ -79,7 +79,9 @@ fn those_of_the_walk() {
     }
     looked.at("Walk-round, with checks opened");
     app.stage(Stage::Cabin);
-    app.open_check("brakes-pedal-hold").find("button", "Pedal sinks under a steady foot, heavy or light unsafe").click();
+    app.open_check("brakes-pedal-hold")
+        .find("button", "Pedal sinks under a steady foot, heavy or light unsafe")
+        .click();
     app.stage(Stage::RoadTest);
     app.css("#field-gate-passed-over").fill("driven on the owner's own drive only");
     app.find("button", "Stamp the time").click();

@@ -97,7 +97,8 @@ fn made(worksheet: &Worksheet) -> usize {
 #[track_caller]
 fn is_the_plan(app: &App, twin: &Twin) -> Vec<String> {
     let plan = twin.appraisal.looking.plan.clone().expect("there is a plan");
-    let name = |id: &String| vec![twin.sheet.check(id).map(|check| check.name.clone()).expect("a planned check is there")];
+    let name =
+        |id: &String| vec![twin.sheet.check(id).map(|check| check.name.clone()).expect("a planned check is there")];
     let wanted: Vec<_> = plan.checks.iter().map(name).collect();
     assert_eq!(app.table_of("main > ol > li.figure-line", ".check-link"), wanted, "the plan");
     plan.checks
@@ -118,5 +119,7 @@ fn follow(app: &App, twin: &Twin, id: &str) {
 fn make(app: &App, twin: &Twin, id: &str) {
     follow(app, twin, id);
     app.css(&format!("#check-{id} .opened")).find("button", "right").click();
-    app.until("it is marked", || app.css(&format!("#check-{id} .grades [aria-pressed=true]")).text().contains("right").then_some(()));
+    app.until("it is marked", || {
+        app.css(&format!("#check-{id} .grades [aria-pressed=true]")).text().contains("right").then_some(())
+    });
 }

@@ -11,7 +11,8 @@ fn the_demonstration_is_shown_as_native_core_reckons_it() {
     let twin = app.twin();
     assert!(twin.appraisal.problems.is_empty(), "{:?}", twin.appraisal.problems);
     twin.is_on_worth_screen(&app);
-    let bid = twin.appraisal.top_bid.as_ref().and_then(|bid| bid.as_ref().ok()).expect("the demonstration has a top bid");
+    let bid =
+        twin.appraisal.top_bid.as_ref().and_then(|bid| bid.as_ref().ok()).expect("the demonstration has a top bid");
     assert_eq!(app.reads("#top-bid"), twin.money(bid.hammer.expect("a bid is within the limit")));
     app.shows(&format!("The highest hammer price at which the whole outlay, {},", twin.money(bid.all_in)));
     app.go("Sales");

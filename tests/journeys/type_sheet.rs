@@ -118,7 +118,11 @@ fn draw_a_limit_tighter(app: &App) {
     let field = app.css(".sheet-entry[open] fieldset.one-row ~ fieldset.one-row").field("Least that is right");
     assert_eq!(field.value(), "3");
     field.fill("4");
-    assert_eq!(app.css(".sheet-entry[open] fieldset.one-row").field("Least that is right").value(), "1.6", "the law stays");
+    assert_eq!(
+        app.css(".sheet-entry[open] fieldset.one-row").field("Least that is right").value(),
+        "1.6",
+        "the law stays"
+    );
 }
 
 /// Whether the tread is taken to be low.

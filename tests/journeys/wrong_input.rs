@@ -15,7 +15,9 @@ struct Slip {
 }
 
 const CAR: [Slip; 4] = [
-    Slip { label: "Year made", typed: "19x7", said: "“19x7” cannot be read; write a year, as in 1967", mended: "1967" },
+    Slip {
+        label: "Year made", typed: "19x7", said: "“19x7” cannot be read; write a year, as in 1967", mended: "1967"
+    },
     Slip {
         label: "Mileage, as you believe it",
         typed: "some",
@@ -71,8 +73,18 @@ const FEES: [Slip; 4] = [
 ];
 
 const TREAD: [Slip; 2] = [
-    Slip { label: "Front left", typed: "worn", said: "“worn” cannot be read; write a number, as in 12.5", mended: "3.4" },
-    Slip { label: "Front right", typed: "2,4,1", said: "“2,4,1” cannot be read; write a number, as in 12.5", mended: "3.1" },
+    Slip {
+        label: "Front left",
+        typed: "worn",
+        said: "“worn” cannot be read; write a number, as in 12.5",
+        mended: "3.4",
+    },
+    Slip {
+        label: "Front right",
+        typed: "2,4,1",
+        said: "“2,4,1” cannot be read; write a number, as in 12.5",
+        mended: "3.1",
+    },
 ];
 
 #[test]

@@ -72,10 +72,12 @@ impl App {
         self.at("Shelf");
     }
 
-    /// The host that serves it.
-    #[must_use]
-    pub fn host(&self) -> &Host {
-        &self.host
+    /// Takes its host away: from now on there is no network to it.
+    ///
+    /// # Panics
+    /// When the host does not stop.
+    pub fn cut_off(&mut self) {
+        self.host.cut();
     }
 
     /// Waits until the screen with this heading is there.
@@ -85,7 +87,9 @@ impl App {
     #[track_caller]
     pub fn at(&self, heading: &str) {
         let script = "return document.querySelector('h1')?.innerText ?? ''";
-        self.until(&format!("the screen “{heading}” is there"), || (self.run(script, &[]) == heading).then_some(()));
+        self.until(&format!("the screen “{heading}” is there"), || {
+            (self.run(script, &[]) == heading).then_some(())
+        });
     }
 
     /// Goes to a screen by its address, such as `#/lamps`, and waits for its heading.

@@ -83,11 +83,7 @@ impl Twin {
             0 => "none".to_owned(),
             count => format!("unsafe {count}"),
         };
-        [
-            self.appraisal.worth_in_short(&self.show),
-            self.show.share(self.appraisal.condition.overall.cover),
-            held,
-        ]
+        [self.appraisal.worth_in_short(&self.show), self.show.share(self.appraisal.condition.overall.cover), held]
     }
 }
 
@@ -148,15 +144,24 @@ impl Twin {
         self.has_its_scores_shown(app);
         let repairs = &self.appraisal.repairs;
         let estimates = app.table_of(".estimate", ".amount > *");
-        assert_eq!(estimates, [repairs.found, repairs.unseen].map(|it| [self.money(it.middle), self.between(it.low, it.high)]));
+        assert_eq!(
+            estimates,
+            [repairs.found, repairs.unseen].map(|it| [self.money(it.middle), self.between(it.low, it.high)])
+        );
         let market = &self.appraisal.comparison.as_ref().expect("a worth needs a comparison").range;
         let steps = app.table("table.amounts");
-        assert_eq!(steps.get(1..), Some(&[
-            self.line_of_range("Market, at the base score", market),
-            ["Taken off for faults".to_owned(), String::new(), self.money(-worth.deduction), String::new()].to_vec(),
-            self.line_of_range("As it stands", &worth.stands),
-            self.line_of_range("Counting confirmed faults only", &worth.confirmed_only),
-        ][..]));
+        assert_eq!(
+            steps.get(1..),
+            Some(
+                &[
+                    self.line_of_range("Market, at the base score", market),
+                    ["Taken off for faults".to_owned(), String::new(), self.money(-worth.deduction), String::new()]
+                        .to_vec(),
+                    self.line_of_range("As it stands", &worth.stands),
+                    self.line_of_range("Counting confirmed faults only", &worth.confirmed_only),
+                ][..]
+            )
+        );
     }
 
     /// The table of scores.
