@@ -50,7 +50,7 @@ fn the_top_bid_leaves_room_for_the_premium_its_tax_and_the_way_home() {
     assert!(hammer < before.hammer, "the fees come out of the bid");
     assert_eq!(all_in, by_hand(hammer), "core's account is the one made out by hand");
     assert!(all_in <= limit, "the outlay stays within the limit");
-    assert!(by_hand(Money(hammer.0 + 20_00)) > limit, "one step more would not");
+    assert!(by_hand(Money(hammer.0 + 2_000)) > limit, "one step more would not");
     app.accessible();
 
     // The rate of the step that is reached, on the whole price.
@@ -88,13 +88,13 @@ fn bid(app: &App) -> Account {
 
 /// The outlay, in pence: 17.5 % up to 5,000, 12 % above, at least 150; 20 % on that; 95.50 and 180.
 fn by_hand(hammer: Money) -> Money {
-    let (below, above) = (hammer.0.min(5_000_00), (hammer.0 - 5_000_00).max(0));
+    let (below, above) = (hammer.0.min(500_000), (hammer.0 - 500_000).max(0));
     // Thousandths of a penny, half up to pence.
     let premium = (below * 175 + above * 120 + 500) / 1000;
-    with_tax_and_way_home(hammer, Money(premium.max(150_00)))
+    with_tax_and_way_home(hammer, Money(premium.max(15_000)))
 }
 
 fn with_tax_and_way_home(hammer: Money, premium: Money) -> Money {
     let tax = (premium.0 * 20 + 50) / 100;
-    Money(hammer.0 + premium.0 + tax + 95_50 + 180_00)
+    Money(hammer.0 + premium.0 + tax + 9_550 + 18_000)
 }
