@@ -49,8 +49,11 @@ pub fn fixed<T: PartialEq + Clone + Send + Sync + 'static>(value: T) -> Derived<
     memo(move || value.clone())
 }
 
-fn of_boxed<T>(compute: Box<dyn Fn(Option<&Held>) -> Held + Send + Sync>) -> Derived<T> {
-    Derived { held: Memo::new(move |before| compute(before)), of: PhantomData }
+/// Computes a value from what it was before.
+type Compute = Box<dyn Fn(Option<&Held>) -> Held + Send + Sync>;
+
+fn of_boxed<T>(compute: Compute) -> Derived<T> {
+    Derived { held: Memo::new(compute), of: PhantomData }
 }
 
 impl<T: 'static> Derived<T> {

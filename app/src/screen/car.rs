@@ -13,7 +13,7 @@ use crate::words::t;
 
 /// A part of the car, read.
 fn car<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Car) -> T) -> Derived<T> {
-    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.car))).into()
+    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.car)))
 }
 
 /// Changes the car.
@@ -25,7 +25,7 @@ fn put_car(change: impl FnOnce(&mut Car)) {
 
 /// A part of the occasion, read.
 fn visit<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Visit) -> T) -> Derived<T> {
-    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.visit))).into()
+    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.visit)))
 }
 
 /// Changes the occasion.

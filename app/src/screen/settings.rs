@@ -2,8 +2,10 @@
 
 use kerbworth_core::units::{Quantity, Unit};
 use leptos::prelude::*;
+use leptos::task::spawn_local_scoped;
 
-use crate::live::memo;
+use crate::browser::database;
+use crate::live::{live, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::entry::CurrencyField;
 use crate::store::Theme;
@@ -59,6 +61,32 @@ pub fn SettingsScreen() -> impl IntoView {
             stored=memo(move || desk.preferences.with(|wanted| wanted.currency))
             put=move |currency| desk.prefer(|wanted| wanted.currency = currency)
         />
+        <h2>{t("Room on this device")}</h2>
+        <Room />
+    }
+}
+
+/// How much is stored, and how much may be.
+#[component]
+fn Room() -> impl IntoView {
+    let show = desk().show;
+    let room = RwSignal::new(None::<(f64, f64)>);
+    // Left before the browser answers, there is nothing to show it on.
+    spawn_local_scoped(async move {
+        let _ = room.try_set(database::room().await);
+    });
+    let megabytes = move |bytes: f64| show.with(|show| show.number(bytes / 1e6, 1));
+    view! {
+        <p role="status">
+            {live(move || match room.get() {
+                Some((used, whole)) => view! {
+                    {t("In use, worksheets and photographs:")} " " {megabytes(used)} " MB. "
+                    {t("The browser allows about:")} " " {megabytes(whole)} " MB."
+                }
+                .into_any(),
+                None => t("The browser does not say how much room there is.").into_any(),
+            })}
+        </p>
     }
 }
 

@@ -4,13 +4,14 @@ use kerbworth_core::restore::restore;
 use kerbworth_core::sheet::demo;
 use kerbworth_core::worksheet::{self, Worksheet};
 use leptos::prelude::*;
-use leptos::task::spawn_local;
+use leptos::task::spawn_local_scoped;
 
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
 use crate::live::{Each, Shown, live, memo};
 use crate::route::Screen;
-use crate::store::desk::{Desk, desk};
+use crate::store::desk::desk;
+use crate::store::photos;
 use crate::store::shelf::Card;
 use crate::words::t;
 
@@ -55,7 +56,7 @@ pub fn ShelfScreen() -> impl IntoView {
                     </li>
                 </Each>
             </ul>
-            <button type="button" on:click=move |_| desk.shelf.empty_bin(&desk.open_id())>
+            <button type="button" on:click=move |_| desk.empty_bin()>
                 {t("Delete these for good")}
             </button>
         </Shown>
@@ -70,6 +71,7 @@ pub fn ShelfScreen() -> impl IntoView {
 
 fn start_demo() {
     if let Ok(demo) = demo::worksheet() {
+        photos::keep_drawings(&demo::PHOTOS);
         desk().start(demo);
         page::go_to(&Screen::Worth.fragment());
     }
@@ -129,14 +131,12 @@ fn Damage() -> impl IntoView {
 /// Opens a worksheet file.
 #[component]
 fn OpenFile() -> impl IntoView {
-    // Taken here: once a file was waited for, the page's context is out of reach.
-    let desk = desk();
     let said = RwSignal::new(None::<String>);
     let field = NodeRef::<leptos::html::Input>::new();
     let open = move |_| {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
-        spawn_local(async move {
-            said.set(open_file(&desk, &chosen).await.err().map(|why| format!("{}: {why}", chosen.name())));
+        spawn_local_scoped(async move {
+            said.set(open_file(&chosen).await.err().map(|why| format!("{}: {why}", chosen.name())));
         });
     };
     view! {
@@ -148,14 +148,14 @@ fn OpenFile() -> impl IntoView {
     }
 }
 
-async fn open_file(desk: &Desk, chosen: &Chosen) -> Result<(), String> {
+async fn open_file(chosen: &Chosen) -> Result<(), String> {
     if chosen.bytes() > kerbworth_core::restore::MOST_BYTES as f64 {
         return Err(t("too large to be a worksheet").to_owned());
     }
     let text = chosen.text().await.ok_or_else(|| t("could not be read").to_owned())?;
     let (mut opened, unread) = restore::<Worksheet>(&text, worksheet::FORMAT).map_err(|error| error.to_string())?;
     opened.unread.extend(unread);
-    desk.start(opened);
+    desk().start(opened);
     page::go_to(&Screen::Car.fragment());
     Ok(())
 }

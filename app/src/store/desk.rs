@@ -12,6 +12,7 @@ use leptos::prelude::*;
 
 use super::keep::{Keeper, Kept, Key};
 use super::ledger::LedgerStore;
+use super::photos;
 use super::preferences::{self, Preferences};
 use super::sheets::Sheets;
 use super::shelf::Shelf;
@@ -246,6 +247,22 @@ impl Desk {
             self.is_open.set(false);
         }
         self.shelf.set_deleted(id, true, &self.open_id());
+    }
+
+    /// Takes the deleted worksheets away for good, with their photographs.
+    pub fn empty_bin(&self) {
+        self.store_now();
+        self.shelf.empty_bin(&self.open_id());
+        photos::sweep(*self);
+    }
+
+    /// Whether undoing or redoing a step can bring a photograph back.
+    pub fn can_bring_back_photo(&self, id: &str) -> bool {
+        let has = |edit: &Edit| match edit {
+            Edit::Finding(_, Some(finding)) => finding.photos.iter().any(|photo| photo.id == id),
+            _ => false,
+        };
+        self.steps.with_value(|steps| steps.back.iter().chain(&steps.forth).any(has))
     }
 
     /// Brings a deleted worksheet back.

@@ -8,6 +8,7 @@ mod list;
 mod log;
 mod nav;
 mod opened;
+mod photos;
 mod readings;
 mod row;
 mod search;

@@ -13,6 +13,7 @@ use leptos::prelude::*;
 use super::causes::Causes;
 use super::finding;
 use super::link::CheckLink;
+use super::photos::Photos;
 use super::readings::Readings;
 use super::signs::Signs;
 use crate::live::{Derived, Shown, live, memo};
@@ -45,6 +46,7 @@ pub fn Opened(check: Arc<Check>, line: Derived<Line>) -> impl IntoView {
                 stored=finding::part(&id, |finding| finding.note.clone())
                 typed=move |text: String| finding::change(&note, |finding| finding.note = text)
             />
+            <Photos id=id.clone() />
             <Doors check line />
             <Causes signs=seen />
             <NextInPlan id />

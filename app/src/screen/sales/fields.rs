@@ -28,7 +28,7 @@ struct Held {
 
 impl Held {
     fn part<T: Clone + PartialEq + Send + Sync + 'static>(self, read: fn(&Sale) -> T) -> Derived<T> {
-        memo(move || self.sale.with(read)).into()
+        memo(move || self.sale.with(read))
     }
 
     fn change(self, change: impl FnOnce(&mut Sale)) {

@@ -5,7 +5,7 @@ use kerbworth_core::sheet::edit::fresh_id;
 use kerbworth_core::sheet::lint::lint;
 use kerbworth_core::sheet::{self, TypeSheet, demo, general};
 use leptos::prelude::*;
-use leptos::task::spawn_local;
+use leptos::task::spawn_local_scoped;
 
 use super::bench::written;
 use super::search::new_by_name;
@@ -188,7 +188,7 @@ fn OpenFile(news: RwSignal<Option<News>>) -> impl IntoView {
     let field = NodeRef::<leptos::html::Input>::new();
     let open = move |_| {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
-        spawn_local(async move {
+        spawn_local_scoped(async move {
             let opened = open_file(&desk, &chosen).await;
             news.set(Some(opened.unwrap_or_else(|why| News::Failed(format!("{}: {why}", chosen.name())))));
         });

@@ -91,7 +91,6 @@ fn part<T: Send + Sync + Clone + PartialEq + Default + 'static>(
     memo(move || {
         desk().worksheet.with(|worksheet| worksheet.settings.fees.premium.get(place).map(read).unwrap_or_default())
     })
-    .into()
 }
 
 /// Changes a step.

@@ -19,7 +19,7 @@ const NAMED: usize = 3;
 /// What the person decided about a job, read.
 fn choice<T: Send + Sync + Clone + PartialEq + 'static>(id: &str, read: fn(&JobChoice) -> T) -> Derived<T> {
     let (id, none) = (id.to_owned(), JobChoice::default());
-    memo(move || desk().worksheet.with(|worksheet| read(worksheet.jobs.get(&id).unwrap_or(&none)))).into()
+    memo(move || desk().worksheet.with(|worksheet| read(worksheet.jobs.get(&id).unwrap_or(&none))))
 }
 
 /// Changes what the person decided about a job.

@@ -10,17 +10,17 @@ use crate::store::desk::desk;
 
 /// A slice of the appraisal: changes only when the slice does.
 pub fn of_appraisal<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Appraisal) -> T) -> Derived<T> {
-    memo(move || desk().appraisal.with(|appraisal| read(appraisal))).into()
+    memo(move || desk().appraisal.with(|appraisal| read(appraisal)))
 }
 
 /// A slice of the worksheet.
 pub fn of_worksheet<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Worksheet) -> T) -> Derived<T> {
-    memo(move || desk().worksheet.with(read)).into()
+    memo(move || desk().worksheet.with(read))
 }
 
 /// A slice of the settings.
 pub fn of_settings<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Settings) -> T) -> Derived<T> {
-    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.settings))).into()
+    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.settings)))
 }
 
 /// Changes the settings.

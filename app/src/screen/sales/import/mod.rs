@@ -14,13 +14,13 @@ use kerbworth_core::units::Quantity;
 use kerbworth_core::worksheet::{Edit, Sale};
 use leptos::html;
 use leptos::prelude::*;
-use leptos::task::spawn_local;
+use leptos::task::spawn_local_scoped;
 
 use crate::browser::file::Chosen;
 use crate::browser::random;
 use crate::live::{Derived, Shown, live, memo};
 use crate::part::field::Note;
-use crate::store::desk::{Desk, desk};
+use crate::store::desk::desk;
 use crate::words::t;
 
 /// Where the sales go.
@@ -64,8 +64,6 @@ impl Into {
 /// What was pasted, and how it is read.
 #[derive(Clone, Copy)]
 struct Pasted {
-    /// Held here: once a file was waited for, the page's context is out of reach.
-    desk: Desk,
     into: Into,
     /// What stands in the text field.
     text: RwSignal<String>,
@@ -85,7 +83,6 @@ impl Pasted {
         let rows =
             memo(move || into.with(|known| table.with(|table| plan.with(|plan| Arc::new(plan.read(table, known))))));
         Self {
-            desk: desk(),
             into,
             text: RwSignal::new(String::new()),
             table,
@@ -104,11 +101,11 @@ impl Pasted {
 
     fn read(self, table: Table) {
         let (distance, decimal_comma) =
-            self.desk.show.with_untracked(|show| (show.unit(Quantity::Distance), show.decimal_comma));
+            desk().show.with_untracked(|show| (show.unit(Quantity::Distance), show.decimal_comma));
         // The ledger is no worksheet's: its sales are by the person's own currency.
         let currency = match self.into {
-            Into::Worksheet => self.desk.worksheet.with_untracked(|worksheet| worksheet.settings.currency),
-            Into::Ledger => self.desk.preferences.with_untracked(|wanted| wanted.currency),
+            Into::Worksheet => desk().worksheet.with_untracked(|worksheet| worksheet.settings.currency),
+            Into::Ledger => desk().preferences.with_untracked(|wanted| wanted.currency),
         };
         self.plan.set(Plan::guess(&table, &Plan { decimal_comma, distance, currency, ..Plan::default() }));
         self.table.set(table);
@@ -179,7 +176,7 @@ fn OpenTable(pasted: Pasted) -> impl IntoView {
             said.set(Some(format!("{}: {}", chosen.name(), t("too large a file; open it in parts"))));
             return;
         }
-        spawn_local(async move {
+        spawn_local_scoped(async move {
             match chosen.text().await {
                 Some(text) => {
                     // The screen may be gone by the time the file is read.
