@@ -2,6 +2,7 @@
 
 pub mod appraise;
 pub mod bid;
+pub mod bundle;
 pub mod condition;
 pub mod figure;
 pub mod grade;

@@ -1,5 +1,6 @@
 //! One file a screen, or a folder where it has parts of its own. What two screens share is in `part`.
 
+pub mod arrivals;
 pub mod car;
 pub mod checks;
 pub mod compare;
