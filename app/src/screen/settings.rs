@@ -8,6 +8,7 @@ use crate::browser::database;
 use crate::live::{live, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::entry::CurrencyField;
+use crate::screen::seal::SealPart;
 use crate::store::Theme;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -61,6 +62,7 @@ pub fn SettingsScreen() -> impl IntoView {
             stored=memo(move || desk.preferences.with(|wanted| wanted.currency))
             put=move |currency| desk.prefer(|wanted| wanted.currency = currency)
         />
+        <SealPart />
         <h2>{t("Room on this device")}</h2>
         <Room />
     }

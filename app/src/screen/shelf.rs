@@ -1,6 +1,8 @@
 //! All worksheets: open one, start one, delete and bring back.
 
 use kerbworth_core::bundle;
+use kerbworth_core::link;
+use kerbworth_core::parcel::Parcel;
 use kerbworth_core::restore::restore;
 use kerbworth_core::sheet::demo;
 use kerbworth_core::worksheet::{self, Worksheet};
@@ -187,6 +189,12 @@ async fn open_file(chosen: &Chosen, waiting: RwSignal<Option<Waiting>>) -> Resul
         return Err(t("too large to be a worksheet").to_owned());
     }
     let text = chosen.text().await.ok_or_else(|| t("could not be read").to_owned())?;
+    if Parcel::is_file(&text) {
+        let opened = Parcel::of_file(&text).map_err(|error| error.to_string())?;
+        let link = link::encode(&opened.parcel).map_err(|error| error.to_string())?;
+        page::go_to(&Screen::Received(link).fragment());
+        return Ok(());
+    }
     let (mut opened, unread) = restore::<Worksheet>(&text, worksheet::FORMAT).map_err(|error| error.to_string())?;
     opened.unread.extend(unread);
     desk().start(opened);

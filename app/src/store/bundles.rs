@@ -5,9 +5,9 @@ use kerbworth_core::sheet::TypeSheet;
 use kerbworth_core::worksheet::{self, Worksheet};
 use leptos::prelude::*;
 
-use super::Desk;
 use super::keep::Key;
-use crate::browser::{database, file, picture, random};
+use super::{Desk, photos};
+use crate::browser::{file, picture, random};
 
 /// The open worksheet with the type sheet of the person's own that it is filled in by, and its photographs.
 pub async fn of_open(desk: Desk) -> Bundle {
@@ -36,7 +36,7 @@ pub async fn of_all(desk: Desk) -> Bundle {
 async fn with_photos(mut bundle: Bundle) -> Bundle {
     let ids: Vec<String> = bundle.worksheets.iter().flat_map(photos_of).map(ToOwned::to_owned).collect();
     for id in ids {
-        let Some(photo) = database::get(&id).await else { continue };
+        let Some(photo) = photos::get(&id).await else { continue };
         if let Some(bytes) = file::bytes(&photo).await {
             bundle.photos.insert(id, bytes);
         }
@@ -69,7 +69,7 @@ pub async fn take_in(desk: Desk, bundle: Bundle) {
         // SVG is what the demonstration's drawings are; the browser runs nothing of it in a picture.
         let kind = if photo.first() == Some(&b'<') { "image/svg+xml" } else { picture::KIND };
         if let Some(photo) = file::blob(kind, &js_sys::Uint8Array::from(photo.as_slice()).into()) {
-            let _ = database::put(id, &photo).await;
+            let _ = photos::put(id, &photo).await;
         }
     }
     for sheet in bundle.type_sheets {
