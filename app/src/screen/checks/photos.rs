@@ -56,7 +56,7 @@ fn OnePhoto(check: String, photo: Photo) -> impl IntoView {
         <li>
             <Photograph id=id.get_value() caption />
             <Field place=format!("photo.{}", id.get_value()) label=t("Caption") stored=caption typed />
-            <button type="button" class="bare" aria-label=move || format!("{}: {}", t("Take the photograph out"), caption.get())
+            <button type="button" class="bare" aria-label=move || format!("{}: {}", t("Take out the photograph"), caption.get())
                 on:click=take_out>{t("Take out")}</button>
         </li>
     }

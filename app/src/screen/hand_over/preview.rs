@@ -100,11 +100,13 @@ fn table_view(table: Table) -> AnyView {
 fn finding_view(finding: FindingLines) -> AnyView {
     let FindingLines { name, grade, is_unsafe, lines: said, photos } = finding;
     let photo = |Photo { id, caption }: Photo| {
+        // The caption stands below; told in the same words, the picture would be told twice.
+        let told = if caption.is_empty() { String::new() } else { format!("{} {caption}", t("Photograph:")) };
         view! {
             <li>
                 <figure>
-                    <Photograph id caption=caption.clone() />
-                    <figcaption>{caption}</figcaption>
+                    <Photograph id caption=told />
+                    {(!caption.is_empty()).then(|| view! { <figcaption>{caption}</figcaption> })}
                 </figure>
             </li>
         }

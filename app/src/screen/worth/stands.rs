@@ -70,7 +70,7 @@ fn Label() -> impl IntoView {
             let other = cautions.with(|all| all.iter().filter(|it| Some(**it) != label.get()).count());
             (other > 0).then(|| view! {
                 <p>
-                    <a href=Screen::Sales.fragment()>{t("Cautions about the sales:")} " " {other}</a>
+                    <a class="button" href=Screen::Sales.fragment()>{t("Cautions about the sales:")} " " {other}</a>
                 </p>
             })
         })}
