@@ -39,7 +39,7 @@ pub fn digits(link: &str) -> Option<String> {
 #[must_use]
 pub fn bytes(text: &str) -> Option<Vec<u8>> {
     let digits = text.as_bytes();
-    if digits.is_empty() || !digits.iter().all(u8::is_ascii_digit) || digits.len() % DIGITS != 0 {
+    if digits.is_empty() || !digits.iter().all(u8::is_ascii_digit) || !digits.len().is_multiple_of(DIGITS) {
         return None;
     }
     let mut out = Vec::new();

@@ -69,7 +69,7 @@ impl<'a> Stream<'a> {
         self.left = self.left.checked_sub(1).ok_or(LinkError::TooLarge)?;
         let chance = self.model.guess(contexts, set);
         let range = self.high - self.low;
-        let middle = self.low + (range >> 12) * chance + ((range & 0xFFF) * chance >> 12);
+        let middle = self.low + (range >> 12) * chance + (((range & 0xFFF) * chance) >> 12);
         let bit = if matches!(self.way, Way::Read(_)) { self.given <= middle } else { given };
         self.model.learn(bit);
         if bit {

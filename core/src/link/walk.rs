@@ -255,7 +255,7 @@ impl<'a> Walk<'a> {
             let key = if self.flag(known.is_some(), here, About::IsKnown, Set::IsKnown)? {
                 let all = (1 << WORD_BITS) - 1;
                 let step = known.unwrap_or_default().wrapping_sub(number) & all;
-                number = number + self.symbol(step, WORD_BITS, here, About::Step as u32, Set::Step)? & all;
+                number = (number + self.symbol(step, WORD_BITS, here, About::Step as u32, Set::Step)?) & all;
                 previous = number + 16;
                 if !self.words.is_id(number) {
                     field = number;
@@ -331,7 +331,7 @@ impl<'a> Walk<'a> {
         let negative = it.as_i64().is_some_and(i64::is_negative);
         let mut size = it.as_i64().map_or_else(|| it.as_u64().unwrap_or_default(), i64::unsigned_abs);
         let mut zeros = 0;
-        while size != 0 && size % 10 == 0 {
+        while size != 0 && size.is_multiple_of(10) {
             (size, zeros) = (size / 10, zeros + 1);
         }
         let negative = self.flag(negative, place, About::Negative, Set::Number)?;
