@@ -208,7 +208,7 @@ impl Moved<'_> {
         let doubt = ScoreSource::Guess.sd_points() * (1.0 - cover);
         let ends = [-1.0, 1.0].into_iter().filter_map(|sign: f64| {
             let score = (base + sign * doubt).clamp(0.0, 100.0);
-            let condition = Condition { base: Some(score), ..self.appraisal.condition.clone() };
+            let condition = Condition { base: Some(score), ..(*self.appraisal.condition).clone() };
             self.end(self.worksheet, &condition, format!("base score {}", self.show.number(score, 1)))
         });
         Driver::between("Condition of what was not looked at".to_owned(), ends)

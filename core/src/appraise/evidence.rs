@@ -4,12 +4,15 @@
 //! having come out right. The first of these that says something is taken, in that order.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use serde::Serialize;
 
 use crate::lamps::{self, Difference};
 use crate::ordered;
 use crate::readings::{self, Circumstances, Outcome, Verdict};
+use crate::reason::network::Evidence;
+use crate::reason::network_of::SheetNetwork;
 use crate::sheet::{Tag, TypeSheet, car_tags};
 use crate::units::Date;
 use crate::worksheet::{Door, Ruling, Seen, Worksheet};
@@ -57,11 +60,11 @@ pub struct Known {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Told {
     /// Signs by id.
-    pub signs: BTreeMap<String, Known>,
+    pub signs: Arc<BTreeMap<String, Known>>,
     /// Confirmed (`true`) and ruled-out faults by id.
     pub faults: BTreeMap<String, bool>,
     /// Each reading that was taken, read.
-    pub readings: BTreeMap<String, Outcome>,
+    pub readings: Arc<BTreeMap<String, Outcome>>,
     /// Lamps that did not do what they should.
     pub lamps: Vec<Difference>,
 }
@@ -113,7 +116,17 @@ pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag], curable: &Cu
     let faults = worksheet.rulings.iter().map(|(fault, ruling)| (fault.clone(), *ruling == Ruling::Confirmed));
     signs.remove("");
     let signs = ordered::map(signs.into_iter().map(|(sign, known)| (sign.to_owned(), known)));
-    Told { signs, faults: ordered::map(faults), readings, lamps }
+    Told { signs: Arc::new(signs), faults: ordered::map(faults), readings: Arc::new(readings), lamps }
+}
+
+impl Told {
+    /// What is known as the network takes it.
+    #[must_use]
+    pub fn evidence(&self, network: &SheetNetwork) -> Evidence {
+        let signs = ordered::map(self.signs.iter().map(|(id, known)| (id.as_str(), known.seen)));
+        let faults = ordered::map(self.faults.iter().map(|(id, there)| (id.as_str(), *there)));
+        network.evidence(&signs, &faults)
+    }
 }
 
 fn read_all(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> BTreeMap<String, Outcome> {

@@ -85,23 +85,18 @@ impl Absence {
         for &sign in signs {
             let sign = with_free_faults(inference.network, inference.evidence, sign);
             absence.constant *= 1.0 - sign.none;
-            absence.kept.extend(sign.parents.iter().map(|&(fault, strength)| (fault, 1.0 - strength)));
+            sign.parents.iter().for_each(|&(fault, strength)| multiply_in(&mut absence.kept, fault, 1.0 - strength));
         }
-        multiply_up(&mut absence.kept);
         absence
     }
 }
 
-/// Sorts factors by what they are of, and makes one of those of the same.
-fn multiply_up(factors: &mut Vec<(usize, f64)>) {
-    factors.sort_by_key(|&(of, _)| of);
-    factors.dedup_by(|next, kept| {
-        let same = next.0 == kept.0;
-        if same {
-            kept.1 *= next.1;
-        }
-        same
-    });
+/// Puts a factor among others, which are sorted by what they are of; of the same thing they multiply.
+fn multiply_in(factors: &mut Vec<(usize, f64)>, of: usize, factor: f64) {
+    match factors.binary_search_by(|(known, _)| known.cmp(&of)) {
+        Ok(place) => factors.iter_mut().skip(place).take(1).for_each(|(_, known)| *known *= factor),
+        Err(place) => factors.insert(place, (of, factor)),
+    }
 }
 
 /// A factor on a fault of a unit, by one of the absences.
@@ -114,32 +109,42 @@ struct Tilt {
     kept: f64,
 }
 
-/// A unit that some of the absences touch, with its answer for each subset of those.
+/// A unit that some of the absences touch.
 struct Touched<'t> {
     unit: Unit,
-    absences: Vec<usize>,
+    /// Bit k: the kth touches it.
+    absences: usize,
     pieces: &'t [(usize, usize)],
-    /// Subset after subset: the probability of those absences, then for each piece that none of its faults is there.
-    answers: Vec<f64>,
+    /// Where its answers begin, one for each subset of the absences that touch it.
+    answers: usize,
 }
 
 impl Touched<'_> {
-    fn answer(&self, absent: usize) -> &[f64] {
-        let own = self.absences.iter().enumerate();
-        let subset = own.fold(0, |subset, (bit, &absence)| subset | (absent >> absence & 1) << bit);
+    /// Its answer to a subset of all the absences: their probability, as far as this unit has a say in it, then for
+    /// each piece that none of its faults is there.
+    fn answer<'a>(&self, answers: &'a [f64], absent: usize) -> &'a [f64] {
         let width = self.pieces.len() + 1;
-        self.answers.get(subset * width..(subset + 1) * width).unwrap_or(&[])
+        let (mut subset, mut bit) = (0, 0);
+        let mut touching = self.absences;
+        while touching > 0 {
+            let absence = touching.trailing_zeros();
+            subset |= (absent >> absence & 1) << bit;
+            bit += 1;
+            touching &= touching - 1;
+        }
+        let from = self.answers + subset * width;
+        answers.get(from..from + width).unwrap_or(&[])
     }
 }
 
 /// A need in the units that are touched.
-struct Affected {
+struct Affected<'t> {
     deduction: f64,
     none: f64,
     /// Of its pieces in units not touched.
     rest: f64,
-    /// Touched unit, and the piece's place among those of the unit.
-    pieces: Vec<(usize, usize)>,
+    /// Its own number, then the touched unit and the piece's place among those of the unit.
+    pieces: &'t [(usize, usize, usize)],
 }
 
 struct Field<'i, 'n> {
@@ -240,24 +245,30 @@ impl Field<'_, '_> {
                 _ => None,
             }));
         }
-        tilts.sort_by_key(|tilt| tilt.unit);
+        ordered::sort(&mut tilts, |a, b| a.unit.cmp(&b.unit));
+        let mut known = Vec::with_capacity(4 * tilts.len());
         let touched: Vec<Touched<'_>> =
-            tilts.chunk_by(|a, b| a.unit == b.unit).filter_map(|tilts| self.touch(tilts)).collect();
-        let affected = self.affected(&touched);
+            tilts.chunk_by(|a, b| a.unit == b.unit).filter_map(|tilts| self.touch(tilts, &mut known)).collect();
+        let mut places = Vec::new();
+        for (number, unit) in touched.iter().enumerate() {
+            places.extend(unit.pieces.iter().enumerate().map(|(place, &(group, _))| (group, number, place)));
+        }
+        ordered::sort(&mut places, Ord::cmp);
+        let affected = self.affected(&touched, &places);
         let outcomes = 1_usize << absences.len();
         let mut chance = Vec::with_capacity(outcomes);
         let mut shift = Vec::with_capacity(outcomes);
         let mut answers = Vec::with_capacity(touched.len());
         for absent in 0..outcomes {
             answers.clear();
-            answers.extend(touched.iter().map(|unit| unit.answer(absent)));
+            answers.extend(touched.iter().map(|unit| unit.answer(&known, absent)));
             let taken = absences.iter().enumerate().filter(|(number, _)| absent >> number & 1 == 1);
             let constant: f64 = taken.map(|(_, absence)| absence.constant).product();
             let likely = constant * answers.iter().filter_map(|answer| answer.first()).product::<f64>();
             let moved: f64 = affected
                 .iter()
                 .map(|need| {
-                    let none = need.pieces.iter().fold(need.rest, |product, &(unit, place)| {
+                    let none = need.pieces.iter().fold(need.rest, |product, &(_, unit, place)| {
                         product * answers.get(unit).and_then(|answer| answer.get(place + 1)).copied().unwrap_or(1.0)
                     });
                     need.deduction * (need.none - none)
@@ -269,25 +280,26 @@ impl Field<'_, '_> {
         (chance, shift)
     }
 
-    /// A unit's answers to every subset of the absences that touch it.
-    fn touch(&self, tilts: &[Tilt]) -> Option<Touched<'_>> {
+    /// Adds a unit's answers to every subset of the absences that touch it.
+    fn touch(&self, tilts: &[Tilt], answers: &mut Vec<f64>) -> Option<Touched<'_>> {
         let unit = tilts.first()?.unit;
         let pieces = self.in_unit.get(&unit).map_or(&[][..], Vec::as_slice);
-        let mut absences: Vec<usize> = tilts.iter().map(|tilt| tilt.absence).collect();
-        absences.dedup();
-        let mut answers = Vec::with_capacity((pieces.len() + 1) << absences.len());
+        let absences = tilts.iter().fold(0_usize, |absences, tilt| absences | 1 << tilt.absence);
+        let touched = Touched { unit, absences, pieces, answers: answers.len() };
         let mut kept = Vec::with_capacity(tilts.len());
-        for subset in 0..1_usize << absences.len() {
-            let inside = |tilt: &&Tilt| {
-                let bit = absences.iter().position(|&absence| absence == tilt.absence);
-                bit.is_some_and(|bit| subset >> bit & 1 == 1)
-            };
+        let mut subset = 0_usize;
+        loop {
             kept.clear();
-            kept.extend(tilts.iter().filter(inside).map(|tilt| (tilt.at, tilt.kept)));
-            multiply_up(&mut kept);
-            self.answer(unit, pieces, &kept, &mut answers);
+            for tilt in tilts.iter().filter(|tilt| subset >> tilt.absence & 1 == 1) {
+                multiply_in(&mut kept, tilt.at, tilt.kept);
+            }
+            self.answer(unit, pieces, &kept, answers);
+            if subset == absences {
+                return Some(touched);
+            }
+            // The next subset of the same bits.
+            subset = (subset | !absences).wrapping_add(1) & absences;
         }
-        Some(Touched { unit, absences, pieces, answers })
     }
 
     /// Adds a unit's answer with these factors on its faults.
@@ -330,15 +342,10 @@ impl Field<'_, '_> {
         });
     }
 
-    /// The needs with a piece in a touched unit.
-    fn affected(&self, touched: &[Touched<'_>]) -> Vec<Affected> {
-        let mut places = Vec::new();
-        for (number, unit) in touched.iter().enumerate() {
-            places.extend(unit.pieces.iter().enumerate().map(|(place, &(group, _))| (group, number, place)));
-        }
-        places.sort_unstable();
+    /// The needs with a piece in a touched unit, given where those are: the need, the unit and the place in it.
+    fn affected<'t>(&self, touched: &[Touched<'_>], places: &'t [(usize, usize, usize)]) -> Vec<Affected<'t>> {
         let is_touched = |piece: &&Piece| touched.binary_search_by(|touched| touched.unit.cmp(&piece.unit)).is_ok();
-        let affected = |pieces: &[(usize, usize, usize)]| {
+        let affected = |pieces: &'t [(usize, usize, usize)]| {
             let &(group, ..) = pieces.first()?;
             let laid = self.laid.get(group)?;
             let rest = laid.pieces.iter().filter(|piece| !is_touched(piece));
@@ -346,7 +353,7 @@ impl Field<'_, '_> {
                 deduction: self.deductions.get(group).copied()?,
                 none: laid.none(),
                 rest: rest.map(|piece| piece.none).product(),
-                pieces: pieces.iter().map(|&(_, unit, place)| (unit, place)).collect(),
+                pieces,
             })
         };
         places.chunk_by(|(a, ..), (b, ..)| a == b).filter_map(affected).collect()
