@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use crate::browser::page;
 use crate::ids;
+use crate::live::{Shown, live};
 use crate::part::bars::{Foot, Head, StoreTrouble};
 use crate::route::Screen;
 use crate::screen::car::CarScreen;
@@ -49,7 +50,7 @@ pub fn App() -> impl IntoView {
         <main id=ids::MAIN tabindex="-1">
             <Update />
             <StoreTrouble />
-            {move || match screen.get() {
+            {live(move || match screen.get() {
                 Screen::Shelf => view! { <ShelfScreen /> }.into_any(),
                 Screen::Car => view! { <CarScreen /> }.into_any(),
                 Screen::Checks(stage) => view! { <ChecksScreen stage /> }.into_any(),
@@ -63,7 +64,7 @@ pub fn App() -> impl IntoView {
                 Screen::Ledger => view! { <LedgerScreen /> }.into_any(),
                 Screen::Sheets(open) => view! { <SheetsScreen open /> }.into_any(),
                 Screen::Settings => view! { <SettingsScreen /> }.into_any(),
-            }}
+            })}
         </main>
         <Foot screen />
     }
@@ -76,7 +77,7 @@ fn Update() -> impl IntoView {
     page::listen("kerbworth-update", move || ready.set(true));
     let desk = crate::store::desk::desk();
     view! {
-        <Show when=move || ready.get()>
+        <Shown when=Signal::derive(move || ready.get())>
             <div class="notice row" role="status">
                 <span>{t("A new version of Kerbworth is ready.")}</span>
                 <button type="button" on:click=move |_| {
@@ -84,6 +85,6 @@ fn Update() -> impl IntoView {
                     page::tell("kerbworth-take-over");
                 }>{t("Change to it")}</button>
             </div>
-        </Show>
+        </Shown>
     }
 }

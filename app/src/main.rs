@@ -5,6 +5,7 @@
 mod app;
 mod browser;
 mod ids;
+mod live;
 mod panic;
 mod part;
 mod route;

@@ -16,7 +16,7 @@ use serde::Serialize;
 use crate::figure::{Amount, Figure};
 use crate::grade::Grade;
 use crate::ordered;
-use crate::sheet::{Check, Fault, MarketShare, System, Tag, TypeSheet, car_tags};
+use crate::sheet::{Check, Fault, MarketShare, Sign, System, Tag, TypeSheet, car_tags};
 use crate::worksheet::{Door, Finding, Look, Ruling, Seen, WhyNot, Worksheet};
 
 /// Score of a system or of the car.
@@ -147,6 +147,8 @@ pub struct Curable<'a> {
     cured: Cow<'a, Cured>,
     /// Signs shown by a fault that has a job and is confirmed.
     confirmed: BTreeSet<&'a str>,
+    /// Signs that a reading or a lamp raised, as good as seen.
+    raised: BTreeSet<String>,
 }
 
 impl<'a> Curable<'a> {
@@ -165,12 +167,22 @@ impl<'a> Curable<'a> {
         faults.flat_map(|fault| &fault.links).for_each(|link| {
             confirmed.insert(link.sign.as_str());
         });
-        Self { cured, confirmed }
+        Self { cured, confirmed, raised: BTreeSet::new() }
+    }
+
+    /// The same, knowing what readings and lamps raised.
+    #[must_use]
+    pub fn raised<'s>(mut self, signs: impl Iterator<Item = &'s str>) -> Self {
+        signs.for_each(|sign| {
+            self.raised.insert(sign.to_owned());
+        });
+        self
     }
 
     /// Through which door a finding enters the worth. The person's own choice, else:
     ///
-    /// - itemised if one of the check's signs was seen, or a fault that shows one is confirmed, that a job cures;
+    /// - itemised if one of the check's signs was seen or raised by a reading or a lamp, or a fault that shows one is
+    ///   confirmed, that a job cures;
     /// - but through the score if only trim or finish is at stake and the grade is slight or moderate: that is the
     ///   wear which the comparable cars have as well, and nobody prices it as a job.
     #[must_use]
@@ -181,8 +193,11 @@ impl<'a> Curable<'a> {
         if check.signs.iter().any(|sign| self.confirmed.contains(sign.id.as_str())) {
             return Door::Itemised;
         }
-        let seen = finding.signs.iter().filter(|(_, seen)| **seen == Seen::Yes);
-        let gravest = seen.filter_map(|(sign, _)| self.cured.signs.get(sign.as_str())).min();
+        let seen = |sign: &&Sign| match finding.signs.get(&sign.id) {
+            Some(seen) => *seen == Seen::Yes,
+            None => self.raised.contains(&sign.id),
+        };
+        let gravest = check.signs.iter().filter(seen).filter_map(|sign| self.cured.signs.get(sign.id.as_str())).min();
         let wear = finding.grade().is_some_and(|grade| grade <= Grade::Moderate);
         match gravest {
             None => Door::Score,
@@ -378,6 +393,19 @@ mod tests {
         assert_eq!(both.base, Some((10.0 * 100.0 + 5.0 * 60.0) / 15.0));
         worksheet.findings.get_mut("sills").unwrap().door = Some(Door::Score);
         assert_eq!(whole(&sheet(), &worksheet).base, both.overall.value);
+    }
+
+    #[test]
+    fn what_a_reading_raises_counts_as_seen_unless_the_person_says_otherwise() {
+        let sheet = sheet();
+        let worksheet = Worksheet::default();
+        let unmarked = graded(Grade::Serious);
+        assert_eq!(Curable::of(&sheet, &worksheet).door(&sheet.checks[0], &unmarked), Door::Score);
+        let curable = Curable::of(&sheet, &worksheet).raised(core::iter::once("sills-sign"));
+        assert_eq!(curable.door(&sheet.checks[0], &unmarked), Door::Itemised);
+        let signs = BTreeMap::from([("sills-sign".to_owned(), Seen::No)]);
+        let denied = Finding { signs, ..graded(Grade::Serious) };
+        assert_eq!(curable.door(&sheet.checks[0], &denied), Door::Score);
     }
 
     #[test]

@@ -6,6 +6,7 @@ use leptos::prelude::*;
 
 use crate::browser::storage::Refused;
 use crate::ids;
+use crate::live::{Shown, live, memo};
 use crate::part::tally::UnsafeMark;
 use crate::route::Screen;
 use crate::store::desk::desk;
@@ -33,14 +34,14 @@ pub fn Head(
         <header class="head">
             <a class="button" href=Screen::Shelf.fragment() aria-current=current(Screen::Shelf)>{t("Shelf")}</a>
             <span class="name">{name}</span>
-            <Show when=move || screen.with(Screen::needs_worksheet) && desk.is_open.get()>
+            <Shown when=Signal::derive(move || screen.with(Screen::needs_worksheet) && desk.is_open.get())>
                 <button type="button" class="bare" disabled=move || desk.can.get().0 == 0 on:click=move |_| desk.undo()>
                     {t("Undo")}
                 </button>
                 <button type="button" class="bare wide-only" disabled=move || desk.can.get().1 == 0 on:click=move |_| desk.redo()>
                     {t("Redo")}
                 </button>
-            </Show>
+            </Shown>
             <Saved />
             // On a phone the car's name needs the room; the shelf has both ways.
             <nav class="apart" class:wide-only=move || screen.with(Screen::needs_worksheet) aria-label=t("Apart from the worksheet")>
@@ -107,7 +108,7 @@ pub fn Foot(
         })
     };
     view! {
-        <Show when=move || desk.is_open.get() && screen.with(Screen::needs_worksheet)>
+        <Shown when=Signal::derive(move || desk.is_open.get() && screen.with(Screen::needs_worksheet))>
             <div class="foot">
                 <Strip />
                 <nav class="places" aria-label=t("Worksheet")>
@@ -121,7 +122,7 @@ pub fn Foot(
                         .collect_view()}
                 </nav>
             </div>
-        </Show>
+        </Shown>
     }
 }
 
@@ -129,12 +130,11 @@ pub fn Foot(
 #[component]
 fn Strip() -> impl IntoView {
     let desk = desk();
-    let worth =
-        Memo::new(move |_| desk.appraisal.with(|appraisal| desk.show.with(|show| appraisal.worth_in_short(show))));
-    let cover = Memo::new(move |_| {
+    let worth = memo(move || desk.appraisal.with(|appraisal| desk.show.with(|show| appraisal.worth_in_short(show))));
+    let cover = memo(move || {
         desk.appraisal.with(|appraisal| desk.show.with(|show| show.share(appraisal.condition.overall.cover)))
     });
-    let holds = Memo::new(move |_| desk.appraisal.with(|appraisal| appraisal.holds.len()));
+    let holds = memo(move || desk.appraisal.with(|appraisal| appraisal.holds.len()));
     view! {
         <section class="strip" aria-label=t("Worth, cover and hold")>
             <dl>
@@ -143,10 +143,10 @@ fn Strip() -> impl IntoView {
                 <div>
                     <dt>{t("Hold")}</dt>
                     <dd id="strip-hold">
-                        {move || match holds.get() {
+                        {live(move || match holds.get() {
                             0 => t("none").into_any(),
                             count => view! { <UnsafeMark /> " " {count} }.into_any(),
-                        }}
+                        })}
                     </dd>
                 </div>
             </dl>

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use crate::ids;
+use crate::live::live;
 
 /// A choice from a list. Options carry `selected`, since a select's value set before its options are there
 /// would show the wrong one.
@@ -29,7 +30,7 @@ pub fn Choice(
         <div class="field">
             <label for=id.clone()>{label}</label>
             <select id=id on:change=move |event| choose.run(event_target_value(&event))>
-                {move || {
+                {live(move || {
                     options
                         .get()
                         .into_iter()
@@ -42,7 +43,7 @@ pub fn Choice(
                             }
                         })
                         .collect_view()
-                }}
+                })}
             </select>
         </div>
     }

@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 use leptos::prelude::*;
 
 use crate::ids;
+use crate::live::{live, memo};
 use crate::store::desk::desk;
 
 /// What the keyboard of a phone should offer.
@@ -72,7 +73,7 @@ pub fn Field(
     let draft = RwSignal::new(None::<String>);
     let shown = move || draft.get().unwrap_or_else(|| stored.get());
     let own = use_context::<Problems>();
-    let problem = Memo::new(move |_| {
+    let problem = memo(move || {
         let found = match own {
             Some(own) => own.0.with(|problems| problems.get(&place).cloned()),
             None => desk().problem(&place),
@@ -99,12 +100,12 @@ pub fn Field(
                     }
                     on:blur=move |_| draft.set(None)
                 />
-                {move || {
+                {live(move || {
                     let unit = unit.get();
                     (!unit.is_empty()).then(|| view! { <span class="unit">{unit}</span> })
-                }}
+                })}
             </div>
-            {move || problem.get().map(|said| view! { <p class="message" id=message.clone()>{said}</p> })}
+            {live(move || problem.get().map(|said| view! { <p class="message" id=message.clone()>{said}</p> }))}
         </div>
     }
 }

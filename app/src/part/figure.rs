@@ -3,6 +3,7 @@
 use kerbworth_core::figure::Figure;
 use leptos::prelude::*;
 
+use crate::live::live;
 use crate::store::desk::desk;
 
 /// A figure of core, with its lines inside if it has any.
@@ -16,7 +17,7 @@ pub fn FigureLine(
     let line = view! {
         <div class="figure-line">
             <span>{label}</span>
-            <span class="amount">{move || show.with(|show| show.amount(amount))}</span>
+            <span class="amount">{live(move || show.with(|show| show.amount(amount)))}</span>
         </div>
     };
     if parts.is_empty() && note.is_empty() {

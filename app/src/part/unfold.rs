@@ -3,6 +3,8 @@
 use leptos::html;
 use leptos::prelude::*;
 
+use crate::live::live;
+
 /// A line that opens to more.
 #[component]
 pub fn Unfold(
@@ -23,7 +25,7 @@ pub fn Unfold(
     view! {
         <details class=class open=open node_ref=details on:toggle=toggled>
             <summary>{summary.run()}</summary>
-            {move || shown.get().then(|| children())}
+            {live(move || shown.get().then(|| children()))}
         </details>
     }
 }

@@ -5,6 +5,8 @@ use core::ops::Range;
 use leptos::html;
 use leptos::prelude::*;
 
+use crate::live::memo;
+
 /// Height of a row, in `rem`; the stylesheet's `--row` is the same.
 const ROW_REM: f64 = 4.5;
 
@@ -59,7 +61,7 @@ pub fn Windowed(
             scroll.set(Scroll { top: list.scroll_top(), whole: list.scroll_height(), sight: list.client_height() });
         }
     };
-    let count = Memo::new(move |_| rows.with(Vec::len));
+    let count = memo(move || rows.with(Vec::len));
     // Where the list stands is measured at each scroll; the number of rows may have changed since.
     let shown = Memo::new(move |before: Option<&(usize, Range<usize>)>| {
         let count = count.get();

@@ -4,6 +4,7 @@ use kerbworth_core::sheet::{Tag, TagGroup};
 use kerbworth_core::worksheet::{Car, Edit, Purpose, Visit};
 use leptos::prelude::*;
 
+use crate::live::memo;
 use crate::part::choice::{Buttons, Choice};
 use crate::part::entry::{DateField, DistanceField, MoneyField, NumberField, WholeField};
 use crate::part::field::{Field, Note};
@@ -12,7 +13,7 @@ use crate::words::t;
 
 /// A part of the car, read.
 fn car<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Car) -> T) -> Signal<T> {
-    Memo::new(move |_| desk().worksheet.with(|worksheet| read(&worksheet.car))).into()
+    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.car))).into()
 }
 
 /// Changes the car.
@@ -24,7 +25,7 @@ fn put_car(change: impl FnOnce(&mut Car)) {
 
 /// A part of the occasion, read.
 fn visit<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Visit) -> T) -> Signal<T> {
-    Memo::new(move |_| desk().worksheet.with(|worksheet| read(&worksheet.visit))).into()
+    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.visit))).into()
 }
 
 /// Changes the occasion.
@@ -49,7 +50,7 @@ pub fn CarScreen() -> impl IntoView {
 /// What could not be read when the worksheet was opened.
 #[component]
 fn Kept() -> impl IntoView {
-    let unread = Memo::new(move |_| desk().worksheet.with(|worksheet| worksheet.unread.clone()));
+    let unread = memo(move || desk().worksheet.with(|worksheet| worksheet.unread.clone()));
     move || {
         let unread = unread.get();
         (!unread.is_empty()).then(|| {
@@ -98,7 +99,7 @@ fn Identity() -> impl IntoView {
 fn Occasion() -> impl IntoView {
     let purposes = Purpose::ALL.into_iter().map(|purpose| (format!("{purpose:?}"), t(purpose.name()).to_owned()));
     let sheets = Signal::derive(move || desk().sheets.names());
-    let sheet = Memo::new(move |_| desk().worksheet.with(|worksheet| worksheet.type_sheet.clone()));
+    let sheet = memo(move || desk().worksheet.with(|worksheet| worksheet.type_sheet.clone()));
     view! {
         <h2>{t("Occasion")}</h2>
         <Buttons

@@ -5,6 +5,7 @@ use kerbworth_core::appraise::side_by_side::{self, Car, LEAST, Line, MOST, Syste
 use kerbworth_core::worksheet::{self, Worksheet};
 use leptos::prelude::*;
 
+use crate::live::{Shown, live, memo};
 use crate::route::Screen;
 use crate::store::desk::desk;
 use crate::store::keep::Key;
@@ -85,32 +86,29 @@ fn Pick(on_shelf: Vec<Card>, chosen: RwSignal<Vec<Car>>) -> impl IntoView {
             <legend>{t("Which worksheets, two to five")}</legend>
             {ticks.collect_view()}
         </fieldset>
-        {move || unread.get().map(|title| view! {
+        {live(move || unread.get().map(|title| view! {
             <p class="message" role="alert">{title} " " {t("could not be opened; the shelf says why.")}</p>
-        })}
+        }))}
     }
 }
 
 /// The table, once there are two.
 #[component]
 fn Table(chosen: RwSignal<Vec<Car>>) -> impl IntoView {
-    let lines = Memo::new(move |_| chosen.with(|cars| desk().show.with(|show| side_by_side::lines(cars, show))));
-    let systems = Memo::new(move |_| chosen.with(|cars| side_by_side::systems(cars)));
+    let lines = memo(move || chosen.with(|cars| desk().show.with(|show| side_by_side::lines(cars, show))));
+    let systems = memo(move || chosen.with(|cars| side_by_side::systems(cars)));
     view! {
-        <Show
-            when=move || chosen.with(|cars| cars.len() >= LEAST)
-            fallback=|| view! { <p class="quiet">{t("Choose at least two.")}</p> }
-        >
-            <Show when=move || chosen.with(|cars| side_by_side::currencies_differ(cars))>
+        <Shown when=Signal::derive(move || chosen.with(|cars| cars.len() >= LEAST)) fallback=|| view! { <p class="quiet">{t("Choose at least two.")}</p> }>
+            <Shown when=Signal::derive(move || chosen.with(|cars| side_by_side::currencies_differ(cars)))>
                 <p class="notice">
                     {t("These worksheets are in different currencies; each amount is in its own and none is converted.")}
                 </p>
-            </Show>
+            </Shown>
             <div class="scroll beside" tabindex="0" role="region" aria-label=t("Side by side")>
                 <table>
-                    <thead>{move || chosen.with(|cars| head(cars))}</thead>
+                    <thead>{live(move || chosen.with(|cars| head(cars)))}</thead>
                     <tbody>
-                        {move || lines.with(|lines| lines.iter().map(line).collect_view())}
+                        {live(move || lines.with(|lines| lines.iter().map(line).collect_view()))}
                     </tbody>
                     <tbody>
                         <tr class="part">
@@ -118,12 +116,12 @@ fn Table(chosen: RwSignal<Vec<Car>>) -> impl IntoView {
                                 <span>{t("Score by system, furthest apart first")}</span>
                             </th>
                         </tr>
-                        {move || systems.with(|systems| systems.iter().map(system).collect_view())}
+                        {live(move || systems.with(|systems| systems.iter().map(system).collect_view()))}
                     </tbody>
                 </table>
             </div>
             <Holds chosen />
-        </Show>
+        </Shown>
     }
     .into_any()
 }
@@ -142,10 +140,10 @@ fn Holds(chosen: RwSignal<Vec<Car>>) -> impl IntoView {
         })
     };
     view! {
-        <Show when=move || chosen.with(|cars| cars.iter().any(|car| !car.holds.is_empty()))>
+        <Shown when=Signal::derive(move || chosen.with(|cars| cars.iter().any(|car| !car.holds.is_empty())))>
             <h2>{t("What holds them")}</h2>
             {held}
-        </Show>
+        </Shown>
     }
 }
 

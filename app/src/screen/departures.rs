@@ -5,6 +5,7 @@ use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use crate::browser::page;
+use crate::live::{Shown, memo};
 use crate::part::choice::Buttons;
 use crate::part::tally::UnsafeMark;
 use crate::store::desk::desk;
@@ -15,10 +16,9 @@ use crate::words::t;
 pub fn DeparturesScreen() -> impl IntoView {
     let departures = desk().sheet.with_untracked(|sheet| sheet.departures.clone());
     let empty = departures.is_empty();
-    let there = Memo::new(move |_| {
-        desk().worksheet.with(|worksheet| worksheet.departures.values().filter(|there| **there).count())
-    });
-    let bad = Memo::new(move |_| desk().appraisal.with(|appraisal| appraisal.combinations.clone()));
+    let there =
+        memo(move || desk().worksheet.with(|worksheet| worksheet.departures.values().filter(|there| **there).count()));
+    let bad = memo(move || desk().appraisal.with(|appraisal| appraisal.combinations.clone()));
     let said = move || format!("{}: {} · {}: {}", t("There"), there.get(), t("combine badly"), bad.with(Vec::len));
     view! {
         <h1>{t("Departures")}</h1>
@@ -51,14 +51,14 @@ const BAD: &str = "departures-bad";
 #[component]
 fn Bad(bad: Memo<Vec<String>>) -> impl IntoView {
     view! {
-        <Show when=move || bad.with(|bad| !bad.is_empty())>
+        <Shown when=Signal::derive(move || bad.with(|bad| !bad.is_empty()))>
             <section id=BAD tabindex="-1">
                 <h2>{t("Combines badly")}</h2>
                 <For each=move || bad.get() key=Clone::clone let:id>
                     <OneCombination id />
                 </For>
             </section>
-        </Show>
+        </Shown>
     }
 }
 
@@ -105,10 +105,10 @@ fn PartOf(id: String) -> impl IntoView {
 fn OneDeparture(departure: Departure, bad: Memo<Vec<String>>) -> impl IntoView {
     let Departure { id, name, tell, effect } = departure;
     let (stored, mine, put) = (id.clone(), id.clone(), id);
-    let there = Memo::new(move |_| desk().worksheet.with(|worksheet| worksheet.departures.get(&stored).copied()));
+    let there = memo(move || desk().worksheet.with(|worksheet| worksheet.departures.get(&stored).copied()));
     let word = |there: bool| if there { "there" } else { "not-there" }.to_owned();
     let options = vec![(word(true), t("there").to_owned()), (word(false), t("not there").to_owned())];
-    let part_of = Memo::new(move |_| {
+    let part_of = memo(move || {
         let holds = |id: &String| combination(id).is_some_and(|it| it.all.contains(&mine));
         bad.with(|bad| bad.iter().filter(|id| holds(id)).cloned().collect::<Vec<_>>())
     });

@@ -7,6 +7,7 @@ use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use crate::browser::page;
+use crate::live::{Shown, live, memo};
 use crate::screen::checks::{Causes, CheckLink};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -40,7 +41,7 @@ const FOUND: &str = "lamps-found";
 /// moves nothing under the thumb as it grows.
 #[component]
 fn Differ() -> impl IntoView {
-    let count = Memo::new(move |_| desk().appraisal.with(|appraisal| appraisal.lamps.len()));
+    let count = memo(move || desk().appraisal.with(|appraisal| appraisal.lamps.len()));
     let said = move || match count.get() {
         0 => t("No lamp differs so far.").to_owned(),
         1 => t("One lamp differs.").to_owned(),
@@ -63,8 +64,8 @@ fn Differ() -> impl IntoView {
 /// The differences with the signs that they raise, and the causes behind them.
 #[component]
 fn Found() -> impl IntoView {
-    let found = Memo::new(move |_| desk().appraisal.with(|appraisal| appraisal.lamps.clone()));
-    let signs = Memo::new(move |_| {
+    let found = memo(move || desk().appraisal.with(|appraisal| appraisal.lamps.clone()));
+    let signs = memo(move || {
         let mut signs: Vec<String> = found.with(|found| found.iter().map(|it| it.sign.clone()).collect());
         signs.sort_unstable();
         signs.dedup();
@@ -72,14 +73,14 @@ fn Found() -> impl IntoView {
     });
     view! {
         <section id=FOUND tabindex="-1">
-            <Show when=move || found.with(|found| !found.is_empty())>
+            <Shown when=Signal::derive(move || found.with(|found| !found.is_empty()))>
                 <h2>{t("What differs")}</h2>
                 <ul class="plain ruled">
                     <For each=move || found.get() key=|it| (it.situation.clone(), it.lamp.clone(), it.sign.clone()) let:it>
                         <OneDifference it />
                     </For>
                 </ul>
-            </Show>
+            </Shown>
             <Causes signs />
         </section>
     }
@@ -113,7 +114,7 @@ fn OneSituation(situation: Situation) -> impl IntoView {
     let open = RwSignal::new(false);
     let name = situation.name.clone();
     let situation = StoredValue::new(situation);
-    let count = Memo::new(move |_| {
+    let count = memo(move || {
         desk().sheet.with(|sheet| {
             desk().worksheet.with(|worksheet| situation.with_value(|of| watched(&sheet.lamps, of, &worksheet.lamps)))
         })
@@ -124,11 +125,11 @@ fn OneSituation(situation: Situation) -> impl IntoView {
                 <summary>
                     <span class="name">{name}</span>
                     " "
-                    <span class="quiet">{move || stands(count.get())}</span>
+                    <span class="quiet">{live(move || stands(count.get()))}</span>
                 </summary>
-                <Show when=move || open.get()>
+                <Shown when=Signal::derive(move || open.get())>
                     <Watching situation />
-                </Show>
+                </Shown>
             </details>
         </li>
     }
@@ -194,7 +195,7 @@ fn Watching(situation: StoredValue<Situation>) -> impl IntoView {
 fn OneLamp(situation: String, lamp: Lamp, wanted: Should) -> impl IntoView {
     let Lamp { id, name } = lamp;
     let (of, mine) = (situation.clone(), id.clone());
-    let lit = Memo::new(move |_| desk().worksheet.with(|worksheet| worksheet.lamps.get(&of)?.get(&mine).copied()));
+    let lit = memo(move || desk().worksheet.with(|worksheet| worksheet.lamps.get(&of)?.get(&mine).copied()));
     let wrong = move || lit.get().is_some_and(|lit| differs(wanted, lit));
     let state = move || match lit.get() {
         None => ("—", t("not watched")),
@@ -211,11 +212,11 @@ fn OneLamp(situation: String, lamp: Lamp, wanted: Should) -> impl IntoView {
                 desk().edit(Edit::Lamp(situation.clone(), id.clone(), next));
             }
         >
-            <span class="mark" aria-hidden="true">{move || state().0}</span>
+            <span class="mark" aria-hidden="true">{live(move || state().0)}</span>
             <span>
                 {name}
                 <span class="quiet">
-                    " " {move || state().1} {move || wrong().then(|| format!(", {}", t("should not be")))}
+                    " " {live(move || state().1)} {live(move || wrong().then(|| format!(", {}", t("should not be"))))}
                 </span>
             </span>
         </button>

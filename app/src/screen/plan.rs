@@ -6,6 +6,7 @@ use kerbworth_core::walk::{self, planned};
 use kerbworth_core::worksheet::{Edit, Visit};
 use leptos::prelude::*;
 
+use crate::live::{Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::part::entry::NumberField;
 use crate::route::Screen;
@@ -33,8 +34,8 @@ fn minutes(of: f64) -> String {
 #[component]
 pub fn PlanScreen() -> impl IntoView {
     let desk = desk();
-    let given = Memo::new(move |_| desk.worksheet.with(|worksheet| worksheet.visit.minutes.clone()));
-    let plan = Memo::new(move |_| desk.appraisal.with(|appraisal| appraisal.looking.plan.clone()));
+    let given = memo(move || desk.worksheet.with(|worksheet| worksheet.visit.minutes.clone()));
+    let plan = memo(move || desk.appraisal.with(|appraisal| appraisal.looking.plan.clone()));
     let usual = USUAL.into_iter().map(|minutes| (minutes.to_string(), minutes.to_string())).collect();
     view! {
         <h1>{t("Plan")}</h1>
@@ -51,12 +52,9 @@ pub fn PlanScreen() -> impl IntoView {
             stored=given
             put=|minutes| put_visit(|visit| visit.minutes = minutes)
         />
-        <Show
-            when=move || plan.with(Option::is_some)
-            fallback=|| view! { <p>{t("Say how many minutes there are, and the checks that tell most in that time are put in walking order here.")}</p> }
-        >
+        <Shown when=Signal::derive(move || plan.with(Option::is_some)) fallback=|| view! { <p>{t("Say how many minutes there are, and the checks that tell most in that time are put in walking order here.")}</p> }>
             <Plan plan />
-        </Show>
+        </Shown>
         <NextLooks />
         <p class="row">
             <a class="button" href=Screen::Checks(Stage::Papers).fragment()>{t("All checks")}</a>
@@ -67,7 +65,7 @@ pub fn PlanScreen() -> impl IntoView {
 /// The plan in walking order, and what it leaves unseen.
 #[component]
 fn Plan(plan: Memo<Option<Planned>>) -> impl IntoView {
-    let stages = Memo::new(move |_| {
+    let stages = memo(move || {
         let plan = plan.get().unwrap_or_default();
         desk().sheet.with(|sheet| planned::by_stage(sheet, &plan))
     });
@@ -75,12 +73,12 @@ fn Plan(plan: Memo<Option<Planned>>) -> impl IntoView {
     let took = move || minutes(plan.with(|plan| plan.as_ref().map_or(0.0, |plan| plan.minutes)));
     view! {
         <h2>{t("In walking order")} " · " {took}</h2>
-        <Show when=move || stages.with(Vec::is_empty)>
+        <Shown when=Signal::derive(move || stages.with(Vec::is_empty))>
             <p>{t("Every check that fits into these minutes is dealt with.")}</p>
-        </Show>
+        </Shown>
         <For each=names key=|stage| *stage let:stage>
             {
-                let of = Memo::new(move |_| stages.with(|all| all.iter().find(|of| of.stage == stage).cloned()));
+                let of = memo(move || stages.with(|all| all.iter().find(|of| of.stage == stage).cloned()));
                 let checks = move || of.with(|of| of.as_ref().map(|of| of.checks.clone()).unwrap_or_default());
                 let took = move || minutes(of.with(|of| of.as_ref().map_or(0.0, |of| of.minutes)));
                 view! {
@@ -104,7 +102,7 @@ fn ToMake(check: String) -> impl IntoView {
     view! {
         <li class="figure-line">
             <CheckLink check />
-            <span class="amount quiet">{move || minutes(took)}</span>
+            <span class="amount quiet">{live(move || minutes(took))}</span>
         </li>
     }
 }
@@ -120,16 +118,16 @@ fn Unseen(plan: Memo<Option<Planned>>) -> impl IntoView {
         <h2>{t("What it leaves unseen")}</h2>
         <div class="figure-line">
             <span>{t("Of the weight that is still unseen")}</span>
-            <span class="amount">{move || share(|plan| plan.unseen_weight)}</span>
+            <span class="amount">{live(move || share(|plan| plan.unseen_weight))}</span>
         </div>
         <div class="figure-line">
             <span>{t("Of the doubt about the worth that looking could remove")}</span>
-            <span class="amount">{move || share(|plan| plan.unseen_variance)}</span>
+            <span class="amount">{live(move || share(|plan| plan.unseen_variance))}</span>
         </div>
-        <Show when=move || !safety().is_empty()>
+        <Shown when=Signal::derive(move || !safety().is_empty())>
             <details class="left-out">
                 <summary>
-                    {move || format!("{} {}", safety().len(), t("safety checks are left out; the road test stays shut without them"))}
+                    {live(move || format!("{} {}", safety().len(), t("safety checks are left out; the road test stays shut without them")))}
                 </summary>
                 <ol class="plain ruled">
                     <For each=safety key=Clone::clone let:check>
@@ -137,14 +135,14 @@ fn Unseen(plan: Memo<Option<Planned>>) -> impl IntoView {
                     </For>
                 </ol>
             </details>
-        </Show>
+        </Shown>
     }
 }
 
 /// What tells most a minute, whatever the minutes.
 #[component]
 fn NextLooks() -> impl IntoView {
-    let next = Memo::new(move |_| desk().appraisal.with(|appraisal| appraisal.looking.next.clone()));
+    let next = memo(move || desk().appraisal.with(|appraisal| appraisal.looking.next.clone()));
     let whole = RwSignal::new(false);
     let shown = move || {
         next.with(|next| next.iter().take(if whole.get() { next.len() } else { FIRST }).cloned().collect::<Vec<_>>())
@@ -175,11 +173,11 @@ fn NextLooks() -> impl IntoView {
                 </tbody>
             </table>
         </div>
-        <Show when=move || more() != 0 && !whole.get()>
+        <Shown when=Signal::derive(move || more() != 0 && !whole.get())>
             <button type="button" on:click=move |_| whole.set(true)>
-                {move || format!("{} {}", more(), t("more"))}
+                {live(move || format!("{} {}", more(), t("more")))}
             </button>
-        </Show>
+        </Shown>
     }
 }
 
@@ -192,8 +190,8 @@ fn NextRow(look: NextLook) -> impl IntoView {
                 <CheckLink check=look.check />
                 {stage.map(|stage| view! { <span class="quiet">{t(stage.name())}</span> })}
             </th>
-            <td class="amount">{move || minutes(look.minutes)}</td>
-            <td class="amount">{move || desk().show.with(|show| show.whole_money(look.swing))}</td>
+            <td class="amount">{live(move || minutes(look.minutes))}</td>
+            <td class="amount">{live(move || desk().show.with(|show| show.whole_money(look.swing)))}</td>
         </tr>
     }
 }

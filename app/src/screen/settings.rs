@@ -3,6 +3,7 @@
 use kerbworth_core::units::{Currency, Quantity, Unit};
 use leptos::prelude::*;
 
+use crate::live::Shown;
 use crate::part::choice::{Buttons, Choice};
 use crate::part::field::Field;
 use crate::store::Theme;
@@ -65,9 +66,9 @@ pub fn SettingsScreen() -> impl IntoView {
                 currency.set(Some(text));
             }
         />
-        <Show when=wrong>
+        <Shown when=Signal::derive(wrong)>
             <p class="message">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
-        </Show>
+        </Shown>
     }
 }
 

@@ -8,6 +8,7 @@ use leptos::task::spawn_local;
 
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
+use crate::live::{Shown, live};
 use crate::route::Screen;
 use crate::store::desk::desk;
 use crate::store::shelf::Card;
@@ -23,19 +24,19 @@ pub fn ShelfScreen() -> impl IntoView {
     let empty = move || cards(false).is_empty();
     view! {
         <h1>{t("Shelf")}</h1>
-        <Show when=empty>
+        <Shown when=Signal::derive(empty)>
             <p>
                 {t("A worksheet judges one older car on one day: what is wrong with it, whether it is safe to drive, what it costs to put right and what it is worth as it stands. Nothing you enter leaves this device.")}
             </p>
-        </Show>
+        </Shown>
         <div class="row">
             <button type="button" class="button chief" on:click=move |_| {
                 desk.start(desk.blank());
                 page::go_to(&Screen::Car.fragment());
             }>{t("New worksheet")}</button>
-            <Show when=empty>
+            <Shown when=Signal::derive(empty)>
                 <button type="button" on:click=move |_| start_demo()>{t("Open the demonstration")}</button>
-            </Show>
+            </Shown>
             <OpenFile />
         </div>
         <Damage />
@@ -44,7 +45,7 @@ pub fn ShelfScreen() -> impl IntoView {
                 <ShelfCard card />
             </For>
         </ul>
-        <Show when=move || !cards(true).is_empty()>
+        <Shown when=Signal::derive(move || !cards(true).is_empty())>
             <h2>{t("Deleted")}</h2>
             <ul class="plain ruled">
                 <For each=move || cards(true) key=|card| card.clone() let:card>
@@ -57,13 +58,13 @@ pub fn ShelfScreen() -> impl IntoView {
             <button type="button" on:click=move |_| desk.shelf.empty_bin(&desk.open_id())>
                 {t("Delete these for good")}
             </button>
-        </Show>
-        <Show when=move || !empty()>
+        </Shown>
+        <Shown when=Signal::derive(move || !empty())>
             <p class="row">
                 <a class="button" href=Screen::Compare.fragment()>{t("Compare worksheets")}</a>
                 <a class="button" href=Screen::Ledger.fragment()>{t("Ledger of sales")}</a>
             </p>
-        </Show>
+        </Shown>
     }
 }
 
@@ -141,7 +142,7 @@ fn OpenFile() -> impl IntoView {
             {t("Open a file")}
             <input class="unseen" type="file" accept="application/json,.json" node_ref=field on:change=open />
         </label>
-        {move || said.get().map(|said| view! { <p class="message" role="alert">{said}</p> })}
+        {live(move || said.get().map(|said| view! { <p class="message" role="alert">{said}</p> }))}
     }
 }
 

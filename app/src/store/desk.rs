@@ -16,6 +16,7 @@ use super::preferences::{self, Preferences};
 use super::sheets::Sheets;
 use super::shelf::Shelf;
 use crate::browser::{clock, page, random};
+use crate::live::memo;
 
 /// Changes that can be undone.
 const MOST_UNDO: usize = 100;
@@ -77,18 +78,18 @@ impl Desk {
         let (shelf, last) = Shelf::open(keeper);
         let sheets = Sheets::open(keeper);
         let worksheet = RwSignal::new(Worksheet::default());
-        let type_sheet = Memo::new(move |_| worksheet.with(|worksheet| worksheet.type_sheet.clone()));
-        let sheet = Memo::new(move |_| type_sheet.with(|id| sheets.whole(id)));
+        let type_sheet = memo(move || worksheet.with(|worksheet| worksheet.type_sheet.clone()));
+        let sheet = memo(move || type_sheet.with(|id| sheets.whole(id)));
         let appraisal =
-            Memo::new(move |_| worksheet.with(|worksheet| sheet.with(|sheet| Arc::new(appraise(worksheet, sheet)))));
-        let problems = Memo::new(move |_| {
+            memo(move || worksheet.with(|worksheet| sheet.with(|sheet| Arc::new(appraise(worksheet, sheet)))));
+        let problems = memo(move || {
             appraisal.with(|appraisal| {
                 let said = appraisal.problems.iter().map(|problem| (problem.place.clone(), problem.kind.to_string()));
                 Arc::new(said.collect())
             })
         });
-        let currency = Memo::new(move |_| worksheet.with(|worksheet| worksheet.settings.currency));
-        let show = Memo::new(move |_| preferences.with(|wanted| wanted.show.in_currency(currency.get())));
+        let currency = memo(move || worksheet.with(|worksheet| worksheet.settings.currency));
+        let show = memo(move || preferences.with(|wanted| wanted.show.in_currency(currency.get())));
         let desk = Self {
             keeper,
             shelf,

@@ -16,7 +16,7 @@ use crate::sheet::TypeSheet;
 use crate::worksheet::check;
 use crate::worksheet::{Entry, Settings, Worksheet};
 
-use super::evidence::{self, Told};
+use super::evidence::{self, Measured, Told};
 use super::looking::looking;
 use super::prepared::{Prepared, prepare};
 use super::repairs::{self, Reckoned};
@@ -179,18 +179,23 @@ fn steps(sheet: &TypeSheet, worksheet: &Worksheet, before: Option<&Steps>) -> St
     let same_tags = before.is_some_and(|before| before.prepared.tags == tags);
     let prepared = kept(before.map(|before| &before.prepared), same_tags, || prepare(sheet, tags));
     let Prepared { tags, network, .. } = &*prepared;
-    let curable = LazyCell::new(|| prepared.curable(sheet, worksheet));
+    let same_measured = same_tags && same.readings && same.lamps;
+    let was_measured = before.map(|before| &before.told.measured);
+    let measured = kept(was_measured, same_measured, || Measured::of(sheet, worksheet, tags));
+    let curable = LazyCell::new(|| prepared.curable(sheet, worksheet).raised(measured.raised()));
 
-    let same_condition = same_tags && same.findings && same.rulings;
+    // A finding counts through one door or the other by what was raised, too.
+    let same_condition = same_measured && same.findings && same.rulings;
     let condition =
         kept(was.map(|was| &was.condition), same_condition, || condition::condition(sheet, worksheet, tags, &curable));
-    let same_told = same_condition && same.readings && same.lamps;
-    let told = kept(before.map(|before| &before.told), same_told, || evidence::told(sheet, worksheet, tags, &curable));
+    let told = kept(before.map(|before| &before.told), same_condition, || {
+        evidence::told(sheet, worksheet, Arc::clone(&measured), &curable)
+    });
 
-    let evidence = kept(before.map(|before| &before.reasoned.evidence), same_told, || told.evidence(network));
+    let evidence = kept(before.map(|before| &before.reasoned.evidence), same_condition, || told.evidence(network));
     let inference = LazyCell::new(|| Inference::new(&network.network, &evidence));
     let (reasoned, reckoned) = match before {
-        Some(before) if same_told && same.work => (Arc::clone(&before.reasoned), Arc::clone(&before.reckoned)),
+        Some(before) if same_condition && same.work => (Arc::clone(&before.reasoned), Arc::clone(&before.reckoned)),
         _ => {
             let (entered, groups) = repairs::enter(sheet, worksheet, &prepared);
             let reasoned = before.map(|before| &before.reasoned);
@@ -232,8 +237,8 @@ fn steps(sheet: &TypeSheet, worksheet: &Worksheet, before: Option<&Steps>) -> St
         tags: tags.clone(),
         condition,
         signs: Arc::clone(&told.signs),
-        readings: Arc::clone(&told.readings),
-        lamps: told.lamps.clone(),
+        readings: Arc::clone(&measured.readings),
+        lamps: measured.lamps.clone(),
         combinations: combinations.into_iter().map(|combination| combination.id.clone()).collect(),
         causes: Arc::clone(&reasoned.causes),
         not_reasoned: reasoned.not_reasoned.clone(),

@@ -5,12 +5,13 @@
 //! All of it together takes a few dozen fits, so it is no part of [`super::appraise`].
 
 use core::cmp::Reverse;
+use std::sync::Arc;
 
 use serde::Serialize;
 
 use super::Appraisal;
 use super::comparison::{Comparison, compare};
-use super::evidence;
+use super::evidence::{self, Measured};
 use super::prepared::{Prepared, prepare};
 use super::repairs;
 use super::valuation::Worth;
@@ -239,7 +240,9 @@ struct Faults<'a> {
 impl<'a> Faults<'a> {
     fn new(worksheet: &'a Worksheet, sheet: &'a TypeSheet, appraisal: &'a Appraisal, compared: &Comparison) -> Self {
         let prepared = prepare(sheet, condition::tags(sheet, worksheet));
-        let told = evidence::told(sheet, worksheet, &prepared.tags, &prepared.curable(sheet, worksheet));
+        let measured = Arc::new(Measured::of(sheet, worksheet, &prepared.tags));
+        let curable = prepared.curable(sheet, worksheet).raised(measured.raised());
+        let told = evidence::told(sheet, worksheet, measured, &curable);
         Self { worksheet, sheet, appraisal, market: compared.range.middle, prepared, told }
     }
 

@@ -3,11 +3,12 @@
 //! A sign can be told by the person's mark, by a reading against its limits, by the lamp table, or by the check
 //! having come out right. The first of these that says something is taken, in that order.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use serde::Serialize;
 
+use crate::grade::Grade;
 use crate::lamps::{self, Difference};
 use crate::ordered;
 use crate::readings::{self, Circumstances, Outcome, Verdict};
@@ -63,43 +64,79 @@ pub struct Told {
     pub signs: Arc<BTreeMap<String, Known>>,
     /// Confirmed (`true`) and ruled-out faults by id.
     pub faults: BTreeMap<String, bool>,
+    /// What was measured and watched.
+    pub measured: Arc<Measured>,
+}
+
+/// What was measured and watched, before anything is made of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measured {
     /// Each reading that was taken, read.
     pub readings: Arc<BTreeMap<String, Outcome>>,
     /// Lamps that did not do what they should.
     pub lamps: Vec<Difference>,
 }
 
-/// Gathers what is known.
+impl Measured {
+    /// Reads all readings and the lamp table.
+    #[must_use]
+    pub fn of(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> Self {
+        Self {
+            readings: Arc::new(read_all(sheet, worksheet, tags)),
+            lamps: lamps::differences(&sheet.lamps, &worksheet.lamps),
+        }
+    }
+
+    /// Signs that readings raise.
+    fn by_readings(&self) -> impl Iterator<Item = &str> {
+        let judged = self.readings.values().flat_map(|outcome| &outcome.judged);
+        judged.filter_map(|judged| judged.sign.as_deref())
+    }
+
+    /// Signs that lamps raise.
+    fn by_lamps(&self) -> impl Iterator<Item = &str> {
+        self.lamps.iter().map(|difference| difference.sign.as_str())
+    }
+
+    /// Signs raised by either.
+    pub fn raised(&self) -> impl Iterator<Item = &str> {
+        self.by_readings().chain(self.by_lamps())
+    }
+}
+
+/// Gathers what is known. `curable` knows what was raised ([`Curable::raised`]).
 #[must_use]
-pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag], curable: &Curable<'_>) -> Told {
-    let readings = read_all(sheet, worksheet, tags);
-    let lamps = lamps::differences(&sheet.lamps, &worksheet.lamps);
+pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, measured: Arc<Measured>, curable: &Curable<'_>) -> Told {
     let mut signs: BTreeMap<&str, Known> = BTreeMap::new();
     let mut tell = |sign, seen, origin| {
         signs.entry(sign).or_insert(Known { seen, origin });
     };
+    // Through the score door a finding is wear: no cause is sought, so no cost is taken as well.
+    let mut worn: BTreeSet<&str> = BTreeSet::new();
     for check in &sheet.checks {
         let Some(finding) = worksheet.findings.get(&check.id) else { continue };
+        let is_worn =
+            finding.grade().is_some_and(|grade| grade != Grade::Right) && curable.door(check, finding) == Door::Score;
+        if is_worn {
+            check.signs.iter().for_each(|sign| {
+                worn.insert(&sign.id);
+            });
+        }
         for (sign, seen) in &finding.signs {
             match seen {
-                Seen::Yes if curable.door(check, finding) == Door::Itemised => tell(sign, true, Origin::Marked),
-                // Through the score door the finding is wear: no cause is sought, so no cost is taken as well.
+                Seen::Yes if !is_worn => tell(sign.as_str(), true, Origin::Marked),
                 Seen::Yes | Seen::Unsure => {}
-                Seen::No => tell(sign, false, Origin::Marked),
+                Seen::No => tell(sign.as_str(), false, Origin::Marked),
             }
         }
     }
-    for outcome in readings.values() {
-        for judged in &outcome.judged {
-            if let Some(sign) = &judged.sign {
-                tell(sign, true, Origin::Reading);
-            }
-        }
+    for sign in measured.by_readings().filter(|sign| !worn.contains(sign)) {
+        tell(sign, true, Origin::Reading);
     }
-    for difference in &lamps {
-        tell(&difference.sign, true, Origin::Lamps);
+    for sign in measured.by_lamps().filter(|sign| !worn.contains(sign)) {
+        tell(sign, true, Origin::Lamps);
     }
-    clear_by_readings(sheet, &readings, &mut tell);
+    clear_by_readings(sheet, &measured.readings, &mut tell);
     if lamps::all_right(&sheet.lamps, &worksheet.lamps) {
         for pattern in &sheet.lamps.patterns {
             tell(&pattern.sign, false, Origin::Lamps);
@@ -116,7 +153,7 @@ pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag], curable: &Cu
     let faults = worksheet.rulings.iter().map(|(fault, ruling)| (fault.clone(), *ruling == Ruling::Confirmed));
     signs.remove("");
     let signs = ordered::map(signs.into_iter().map(|(sign, known)| (sign.to_owned(), known)));
-    Told { signs: Arc::new(signs), faults: ordered::map(faults), readings: Arc::new(readings), lamps }
+    Told { signs: Arc::new(signs), faults: ordered::map(faults), measured }
 }
 
 impl Told {

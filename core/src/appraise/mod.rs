@@ -51,7 +51,7 @@ use crate::worksheet::check::Problem;
 use buying::TopBid;
 use comparison::{Comparison, LeftOut, NoComparison};
 use driving::{Gate, Hold};
-use evidence::Known;
+use evidence::{Known, Origin};
 use looking::Looking;
 use repairs::Repairs;
 use valuation::Worth;
@@ -133,6 +133,12 @@ impl Appraisal {
                 format!("{}–{}", show.whole_money(rounded.low), show.whole_money(rounded.high))
             }
         }
+    }
+
+    /// Signs that readings and lamps raised.
+    pub fn raised(&self) -> impl Iterator<Item = &str> {
+        let raised = |known: &Known| known.seen && matches!(known.origin, Origin::Reading | Origin::Lamps);
+        self.signs.iter().filter(move |(_, known)| raised(known)).map(|(sign, _)| sign.as_str())
     }
 
     /// The possible causes of a sign, likeliest first.

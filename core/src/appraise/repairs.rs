@@ -131,22 +131,23 @@ impl Reckoned {
         deduction_together(&self.items, &self.together).ok()
     }
 
-    /// The deduction once the chosen work is done: those items are then known not to be needed.
+    /// The deduction once the chosen work is done: those items are then known not to be needed, and like any item that
+    /// was looked at and found right they leave the car a little above the ordinary risk.
     #[must_use]
     pub fn deduction_when_done(&self) -> Option<Deduction> {
         let done = |(item, chosen): (&Item, &bool)| Item {
             probability: if *chosen { 0.0 } else { item.probability },
-            base_rate: if *chosen { 0.0 } else { item.base_rate },
             ..*item
         };
         let items: Vec<Item> = self.items.iter().zip(&self.chosen).map(done).collect();
         deduction_together(&items, &self.together).ok()
     }
 
-    /// Expected cost of the chosen work, given that the person has it done whatever is found.
+    /// Expected cost of the chosen work: each item's mean cost at the probability that it is needed.
     #[must_use]
     pub fn chosen_cost(&self) -> f64 {
-        self.items.iter().zip(&self.chosen).filter(|(_, chosen)| **chosen).map(|(item, _)| item.cost.mean()).sum()
+        let chosen = self.items.iter().zip(&self.chosen).filter(|(_, chosen)| **chosen);
+        chosen.map(|(item, _)| item.probability * item.cost.mean()).sum()
     }
 }
 

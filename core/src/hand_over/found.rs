@@ -117,7 +117,7 @@ pub fn chance(case: Case<'_>, probability: f64) -> String {
 
 /// Every check that applies to the car, with what is known there, in the order of the sheet.
 pub fn found(case: Case<'_>) -> Vec<Found<'_>> {
-    let curable = Curable::of(case.sheet, case.worksheet);
+    let curable = Curable::of(case.sheet, case.worksheet).raised(case.appraisal.raised());
     applicable(case.sheet, &case.appraisal.tags).map(|check| at(case, check, &curable)).collect()
 }
 

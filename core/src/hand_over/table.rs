@@ -74,15 +74,16 @@ pub fn sales(case: Case<'_>) -> String {
 pub fn grid(case: Case<'_>) -> String {
     let Case { worksheet, appraisal, show, .. } = case;
     let separator = separator(show);
-    let code = worksheet.settings.currency.code().to_owned();
+    let currency = worksheet.settings.currency;
+    let code = currency.code();
     let columns = Column::ALL.iter().map(|column| (*column).name().to_owned());
-    let heads: Vec<String> = [format!("Sale ({code})"), "Source".to_owned(), "Price, premium included".to_owned()]
+    let heads: Vec<String> = ["Sale".to_owned(), "Source".to_owned(), format!("Price, premium included ({code})")]
         .into_iter()
         .chain(columns)
-        .chain(["Adjusted price".to_owned(), "Weight".to_owned()])
+        .chain([format!("Adjusted price ({code})"), "Weight".to_owned()])
         .collect();
     let mut text = row(&heads, separator);
-    let amount = |minor: f64| worksheet.settings.currency.show_plain(Money::nearest(minor), show.style());
+    let amount = |minor: f64| currency.show_plain(Money::nearest(minor), show.style());
     let rows = appraisal.comparison.as_ref().map_or(&[][..], |comparison| comparison.rows.as_slice());
     for line in rows {
         let source = worksheet.sales.get(line.sale).map(|sale| guarded(&sale.source)).unwrap_or_default();

@@ -177,7 +177,9 @@ impl PiecesOf {
         let parts = inference.parts.len();
         let all = || {
             let uncertain = laid.iter().enumerate().filter(|(_, group)| !group.certain);
-            uncertain.flat_map(|(group, laid)| laid.pieces.iter().enumerate().map(move |(place, piece)| (group, place, piece)))
+            uncertain.flat_map(|(group, laid)| {
+                laid.pieces.iter().enumerate().map(move |(place, piece)| (group, place, piece))
+            })
         };
         // First how many each unit has, kept one further on; then where each begins; then each goes to its place.
         let mut starts = vec![0_usize; parts + inference.places.len() + 1];

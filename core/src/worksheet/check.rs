@@ -162,7 +162,12 @@ impl Collector {
     fn number(&mut self, place: &str, entry: &Entry<f64>, want: Want, low: f64, high: f64) {
         self.entry(place, entry, want, |number| {
             let outside = !(low..=high).contains(number);
-            outside.then(|| Kind::Outside { low: low.to_string(), high: high.to_string() })
+            // A share is typed in per cent.
+            let typed = |limit: f64| match want {
+                Want::Share => format!("{} %", limit * 100.0),
+                _ => limit.to_string(),
+            };
+            outside.then(|| Kind::Outside { low: typed(low), high: typed(high) })
         });
     }
 }
@@ -180,7 +185,7 @@ pub fn check(worksheet: &Worksheet, sheet: &TypeSheet) -> Vec<Problem> {
     ids(&mut found, worksheet, sheet);
     jobs(&mut found, worksheet);
     sales(&mut found, worksheet);
-    settings(&mut found, worksheet);
+    settings(&mut found, worksheet, sheet);
     found.problems
 }
 
@@ -273,8 +278,13 @@ fn sales(found: &mut Collector, worksheet: &Worksheet) {
     }
 }
 
-fn settings(found: &mut Collector, worksheet: &Worksheet) {
+fn settings(found: &mut Collector, worksheet: &Worksheet, sheet: &TypeSheet) {
     let settings = &worksheet.settings;
+    let priced = settings.exchange.get(&sheet.currency).and_then(Entry::value).is_some();
+    if sheet.currency != settings.currency && !priced && !sheet.jobs.is_empty() {
+        let place = format!("settings.exchange.{}", sheet.currency.code());
+        found.add(place, Kind::NoExchange(sheet.currency.code().to_owned()));
+    }
     found.amount("settings.labour-rate", &settings.labour_rate);
     for (currency, rate) in &settings.exchange {
         found.number(&format!("settings.exchange.{}", currency.code()), rate, Want::Number, 1e-6, 1e6);

@@ -5,6 +5,7 @@ use kerbworth_core::walk::behind::{self, Behind};
 use kerbworth_core::worksheet::{Edit, Ruling};
 use leptos::prelude::*;
 
+use crate::live::{Shown, live, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -19,7 +20,7 @@ pub fn Causes(
     signs: Signal<Vec<String>>,
 ) -> impl IntoView {
     let desk = desk();
-    let causes = Memo::new(move |_| {
+    let causes = memo(move || {
         desk.appraisal
             .with(|appraisal| desk.sheet.with(|sheet| signs.with(|signs| behind::behind(sheet, appraisal, signs))))
     });
@@ -32,19 +33,19 @@ pub fn Causes(
     };
     let more = move || causes.with(Vec::len).saturating_sub(FIRST);
     view! {
-        <Show when=move || causes.with(|causes| !causes.is_empty())>
+        <Shown when=Signal::derive(move || causes.with(|causes| !causes.is_empty()))>
             <h3>{t("What may stand behind it")}</h3>
             <ol class="plain causes">
                 <For each=shown key=Clone::clone let:fault>
                     <OneCause fault causes />
                 </For>
             </ol>
-            <Show when=move || more() != 0 && !whole.get()>
+            <Shown when=Signal::derive(move || more() != 0 && !whole.get())>
                 <button type="button" on:click=move |_| whole.set(true)>
-                    {move || format!("{} {}", more(), t("less likely causes"))}
+                    {live(move || format!("{} {}", more(), t("less likely causes")))}
                 </button>
-            </Show>
-        </Show>
+            </Shown>
+        </Shown>
     }
 }
 
@@ -53,7 +54,7 @@ fn OneCause(fault: String, causes: Memo<Vec<Behind>>) -> AnyView {
     let desk = desk();
     let found = desk.sheet.with_untracked(|sheet| sheet.fault(&fault).cloned());
     let Some(Fault { id, name, tell, drive, normal, .. }) = found else { return ().into_any() };
-    let mine = Memo::new(move |_| causes.with(|causes| causes.iter().find(|cause| cause.fault == fault).cloned()));
+    let mine = memo(move || causes.with(|causes| causes.iter().find(|cause| cause.fault == fault).cloned()));
     let share =
         move || mine.with(|mine| mine.as_ref().map(|mine| desk.show.with(|show| show.chance(mine.probability))));
     let cost = move || {
@@ -92,7 +93,7 @@ fn OneCause(fault: String, causes: Memo<Vec<Behind>>) -> AnyView {
 #[component]
 fn Rule(fault: String, name: String) -> impl IntoView {
     let of = fault.clone();
-    let ruling = Memo::new(move |_| desk().worksheet.with(|worksheet| worksheet.rulings.get(&of).copied()));
+    let ruling = memo(move || desk().worksheet.with(|worksheet| worksheet.rulings.get(&of).copied()));
     let button = move |to: Ruling, word: &'static str| {
         let fault = fault.clone();
         view! {

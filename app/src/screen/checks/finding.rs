@@ -3,6 +3,7 @@
 use kerbworth_core::worksheet::{Edit, Finding};
 use leptos::prelude::*;
 
+use crate::live::memo;
 use crate::store::desk::desk;
 
 /// A part of a check's finding; that of a blank one if there is none.
@@ -11,7 +12,7 @@ where
     T: Send + Sync + PartialEq + 'static,
 {
     let (desk, check) = (desk(), check.to_owned());
-    Memo::new(move |_| {
+    memo(move || {
         desk.worksheet.with(|worksheet| match worksheet.findings.get(&check) {
             Some(finding) => read(finding),
             None => read(&Finding::default()),

@@ -6,6 +6,7 @@ use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use super::link::CheckLink;
+use crate::live::{Shown, live, memo};
 use crate::part::field::Note;
 use crate::part::tally::UnsafeMark;
 use crate::route::Screen;
@@ -23,16 +24,16 @@ fn shows_at(fault: &str) -> Option<String> {
 #[component]
 pub fn Gate() -> impl IntoView {
     let desk = desk();
-    let gate = Memo::new(move |_| desk.appraisal.with(|appraisal| appraisal.gate.clone()));
-    let holds = Memo::new(move |_| desk.appraisal.with(|appraisal| appraisal.holds.clone()));
-    let reason = Memo::new(move |_| desk.worksheet.with(|worksheet| worksheet.gate_passed_over.clone()));
+    let gate = memo(move || desk.appraisal.with(|appraisal| appraisal.gate.clone()));
+    let holds = memo(move || desk.appraisal.with(|appraisal| appraisal.holds.clone()));
+    let reason = memo(move || desk.worksheet.with(|worksheet| worksheet.gate_passed_over.clone()));
     let to_make = move || gate.with(|gate| gate.to_make.clone());
-    let is_clear = Memo::new(move |_| gate.with(driving::Gate::is_clear));
+    let is_clear = memo(move || gate.with(driving::Gate::is_clear));
     view! {
         <section class="gate">
             <h2>{t("Before driving")}</h2>
-            <p>{move || gate.with(|gate| t(gate.sentence()))}</p>
-            <Show when=move || holds.with(|holds| !holds.is_empty())>
+            <p>{live(move || gate.with(|gate| t(gate.sentence())))}</p>
+            <Shown when=Signal::derive(move || holds.with(|holds| !holds.is_empty()))>
                 <h3>{t("What holds the car")}</h3>
                 <ul class="plain ruled">
                     <For each=move || holds.get() key=|hold| hold.what.clone() let:hold>
@@ -59,23 +60,23 @@ pub fn Gate() -> impl IntoView {
                         </li>
                     </For>
                 </ul>
-            </Show>
-            <Show when=move || !to_make().is_empty()>
+            </Shown>
+            <Shown when=Signal::derive(move || !to_make().is_empty())>
                 <h3>{t("Safety checks still to make")}</h3>
                 <ul class="plain ruled">
                     <For each=to_make key=Clone::clone let:check>
                         <li><CheckLink check /></li>
                     </For>
                 </ul>
-            </Show>
-            <Show when=move || !is_clear.get() || reason.with(|reason| !reason.is_empty())>
+            </Shown>
+            <Shown when=Signal::derive(move || !is_clear.get() || reason.with(|reason| !reason.is_empty()))>
                 <Note
                     place="gate-passed-over"
                     label=t("To open it all the same, write why; the report shows the reason")
                     stored=reason
                     typed=move |text: String| desk.edit(Edit::GatePassedOver(text))
                 />
-            </Show>
+            </Shown>
         </section>
     }
 }

@@ -7,6 +7,7 @@ use leptos::prelude::*;
 
 use super::link::Here;
 use super::row::Row;
+use crate::live::{Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -64,7 +65,7 @@ fn listed(stage: Stage, part: Part) -> Vec<(System, String)> {
 pub fn List() -> impl IntoView {
     let Some(here) = Here::now() else { return ().into_any() };
     let (stage, part) = (here.stage, here.part);
-    let checks = Memo::new(move |_| listed(stage, part.get()));
+    let checks = memo(move || listed(stage, part.get()));
     let of = move |system: System| {
         checks
             .with(|checks| checks.iter().filter(|(of, _)| *of == system).map(|(_, id)| id.clone()).collect::<Vec<_>>())
@@ -84,15 +85,15 @@ pub fn List() -> impl IntoView {
                 }
             />
         </div>
-        <Show when=move || checks.with(Vec::is_empty)>
+        <Shown when=Signal::derive(move || checks.with(Vec::is_empty))>
             <p>
-                {move || match part.get() {
+                {live(move || match part.get() {
                     Part::All => t("No check of this stage fits the car as it is built. What the car has is set under Car."),
                     Part::ToDo => t("Everything here is dealt with. Go on to the next stage."),
                     Part::Found => t("Nothing was found here yet. Open a check to mark what you see."),
-                }}
+                })}
             </p>
-        </Show>
+        </Shown>
         <For each=systems key=|system| *system let:system>
             <section>
                 <h2 class="system">{t(system.name())}</h2>

@@ -4,6 +4,7 @@ use kerbworth_core::worksheet::{Edit, LogEntry};
 use leptos::prelude::*;
 
 use crate::browser::clock;
+use crate::live::{Shown, live, memo};
 use crate::part::field::Field;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -22,27 +23,27 @@ pub fn Log(
     #[prop(into)]
     open: Signal<bool>,
 ) -> impl IntoView {
-    let times = Memo::new(move |_| {
+    let times = memo(move || {
         desk().worksheet.with(|worksheet| worksheet.log.iter().map(|entry| entry.at.clone()).collect::<Vec<_>>())
     });
-    let count = Memo::new(move |_| times.with(Vec::len));
+    let count = memo(move || times.with(Vec::len));
     view! {
-        <Show when=move || open.get() || count.get() != 0>
+        <Shown when=Signal::derive(move || open.get() || count.get() != 0)>
             <section class="log">
                 <h2>{t("Quick log")}</h2>
                 <p>
                     {t("The driver does not touch the phone. A belted passenger presses the button whenever the driver says so, and writes; the notes are filled in when parked.")}
                 </p>
-                <Show when=move || open.get()>
+                <Shown when=Signal::derive(move || open.get())>
                     <button type="button" class="stamp" on:click=move |_| {
                         put(|log| log.push(LogEntry { at: clock::now(), note: String::new() }));
                     }>{t("Stamp the time")}</button>
-                </Show>
+                </Shown>
                 <p class="unseen" role="status">
-                    {move || match count.get() {
+                    {live(move || match count.get() {
                         0 => String::new(),
                         count => format!("{count} {}", t("times in the log")),
-                    }}
+                    })}
                 </p>
                 <ol class="plain ruled entries">
                     // The last first: it is the one that was just stamped.
@@ -51,14 +52,14 @@ pub fn Log(
                     </For>
                 </ol>
             </section>
-        </Show>
+        </Shown>
     }
 }
 
 /// The time that an entry was stamped, and its note.
 #[component]
 fn Entry(place: usize, at: String) -> impl IntoView {
-    let note = Memo::new(move |_| {
+    let note = memo(move || {
         desk().worksheet.with(|worksheet| worksheet.log.get(place).map(|entry| entry.note.clone()).unwrap_or_default())
     });
     view! {

@@ -21,6 +21,7 @@ pub use causes::Causes;
 pub use link::CheckLink;
 use link::Here;
 
+use crate::live::{Shown, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -32,14 +33,14 @@ pub fn ChecksScreen(
 ) -> impl IntoView {
     let here = Here::arrive(stage);
     provide_context(here);
-    let searching = Memo::new(move |_| here.words.with(|words| !words.trim().is_empty()));
+    let searching = memo(move || here.words.with(|words| !words.trim().is_empty()));
     view! {
         <h1>{t(stage.name())}</h1>
         <nav::Stages stage />
         <search::Words here />
-        <Show when=move || searching.get() fallback=move || view! { <Walk stage /> }>
+        <Shown when=searching fallback=move || view! { <Walk stage /> }>
             <search::Hits here />
-        </Show>
+        </Shown>
     }
 }
 
@@ -47,14 +48,14 @@ pub fn ChecksScreen(
 #[component]
 fn Walk(stage: Stage) -> impl IntoView {
     let is_drive = stage == Stage::RoadTest;
-    let open = Memo::new(move |_| !is_drive || desk().appraisal.with(|appraisal| appraisal.gate.is_open()));
+    let open = memo(move || !is_drive || desk().appraisal.with(|appraisal| appraisal.gate.is_open()));
     view! {
         <Cautions stage />
         {is_drive.then(|| view! { <gate::Gate /> })}
         {is_drive.then(|| view! { <log::Log open /> })}
-        <Show when=move || open.get()>
+        <Shown when=Signal::derive(move || open.get())>
             <list::List />
-        </Show>
+        </Shown>
         <nav::Onward stage />
     }
 }

@@ -5,6 +5,7 @@ use kerbworth_core::walk::{Progress, progress};
 use leptos::prelude::*;
 
 use crate::browser::page;
+use crate::live::{live, memo};
 use crate::route::Screen;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -15,7 +16,7 @@ const BAR: &str = "stages";
 /// How far each stage is.
 fn all_progress() -> Memo<Vec<Progress>> {
     let desk = desk();
-    Memo::new(move |_| {
+    memo(move || {
         desk.worksheet.with(|worksheet| {
             desk.sheet.with(|sheet| desk.appraisal.with(|appraisal| progress(sheet, worksheet, &appraisal.tags)))
         })
@@ -72,11 +73,11 @@ pub fn Onward(stage: Stage) -> impl IntoView {
     view! {
         <p class="row onward">
             <span class="quiet">
-                {move || match left() {
+                {live(move || match left() {
                     0 => t("Nothing is left to do here.").to_owned(),
                     1 => t("One check is still to do here.").to_owned(),
                     left => format!("{left} {}", t("checks are still to do here.")),
-                }}
+                })}
             </span>
             {next
                 .map(|next| {

@@ -15,6 +15,7 @@ use super::finding;
 use super::link::CheckLink;
 use super::readings::Readings;
 use super::signs::Signs;
+use crate::live::{Shown, live, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::field::Note;
 use crate::part::tally::{Strokes, UnsafeMark};
@@ -29,7 +30,7 @@ pub fn Opened(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
     let note = id.clone();
     let seen = {
         let check = check.clone();
-        Memo::new(move |_| desk().appraisal.with(|appraisal| behind::seen(&check, appraisal)))
+        memo(move || desk().appraisal.with(|appraisal| behind::seen(&check, appraisal)))
     };
     view! {
         <div class="opened">
@@ -146,23 +147,24 @@ fn Doors(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
     let own = finding::part(&id, |finding| finding.door);
     // What the door hangs on and a note does not change.
     let told = finding::part(&id, |finding| (finding.look, finding.signs.clone()));
-    let rulings = Memo::new(move |_| desk().worksheet.with(|worksheet| worksheet.rulings.clone()));
-    let door = Memo::new(move |_| {
+    let rulings = memo(move || desk().worksheet.with(|worksheet| worksheet.rulings.clone()));
+    let door = memo(move || {
         told.track();
         own.track();
         rulings.track();
         desk().sheet.with(|sheet| {
             desk().worksheet.with_untracked(|worksheet| {
                 let finding = worksheet.findings.get(&check.id)?;
-                Some(Curable::of(sheet, worksheet).door(&check, finding))
+                let curable = Curable::of(sheet, worksheet);
+                Some(desk().appraisal.with(|appraisal| curable.raised(appraisal.raised()).door(&check, finding)))
             })
         })
     });
-    let counts = Memo::new(move |_| matches!(line.get().look, Some(Look::Grade(grade)) if grade != Grade::Right));
+    let counts = memo(move || matches!(line.get().look, Some(Look::Grade(grade)) if grade != Grade::Right));
     let options = || [(Door::Score, t("wear in the score")), (Door::Itemised, t("a job with its cost"))];
     let word = |door: Door| if door == Door::Score { "score" } else { "itemised" }.to_owned();
     view! {
-        <Show when=move || counts.get()>
+        <Shown when=Signal::derive(move || counts.get())>
             <Buttons
                 label=t("It counts as")
                 options=options().into_iter().map(|(door, name)| (word(door), name.to_owned())).collect()
@@ -178,24 +180,24 @@ fn Doors(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
                 }
             />
             <p class="quiet">
-                {move || match door.get() {
+                {live(move || match door.get() {
                     Some(Door::Itemised) => {
                         t("A job: what its likely causes cost is taken off in money, and the score is reckoned as if it were done.")
                     }
                     Some(Door::Score) | None => {
                         t("Wear: it lowers the score, as it does on the cars it is compared with; no cost is taken off beside.")
                     }
-                }}
-                {move || own.get().is_some().then(|| format!(" {}", t("Your own choice; press it again to leave it to the sheet.")))}
+                })}
+                {live(move || own.get().is_some().then(|| format!(" {}", t("Your own choice; press it again to leave it to the sheet."))))}
             </p>
-        </Show>
+        </Shown>
     }
 }
 
 /// The way on for somebody who walks by the plan.
 #[component]
 fn NextInPlan(id: String) -> impl IntoView {
-    let next = Memo::new(move |_| {
+    let next = memo(move || {
         desk().appraisal.with(|appraisal| {
             let plan = appraisal.looking.plan.as_ref()?;
             plan.checks.iter().find(|check| **check != id).cloned()

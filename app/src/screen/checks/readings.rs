@@ -9,6 +9,7 @@ use kerbworth_core::units::Unit;
 use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
+use crate::live::{Shown, live, memo};
 use crate::part::field::{Field, Keyboard};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -33,7 +34,7 @@ pub fn Readings(
 fn OneReading(spec: ReadingSpec) -> impl IntoView {
     let desk = desk();
     let id = spec.id.clone();
-    let outcome = Memo::new(move |_| desk.appraisal.with(|appraisal| appraisal.readings.get(&id).cloned()));
+    let outcome = memo(move || desk.appraisal.with(|appraisal| appraisal.readings.get(&id).cloned()));
     let inputs = inputs_of(&spec);
     let limits = {
         let spec = spec.clone();
@@ -48,12 +49,9 @@ fn OneReading(spec: ReadingSpec) -> impl IntoView {
                     .map(|input| view! { <Input reading=spec.id.clone() input outcome /> })
                     .collect_view()}
             </div>
-            <Show
-                when=move || outcome.with(Option::is_some)
-                fallback=move || view! { <Limits limits=limits() /> }
-            >
+            <Shown when=Signal::derive(move || outcome.with(Option::is_some)) fallback=move || view! { <Limits limits=limits() /> }>
                 <Results outcome />
-            </Show>
+            </Shown>
         </fieldset>
     }
 }
@@ -74,9 +72,8 @@ fn Input(reading: String, input: InputSpec, outcome: Memo<Option<Outcome>>) -> i
     // A text has no unit; the unit handed on with it is not looked at.
     let unit = move || desk.show.with(|show| say::field_unit(&input, show));
     let id = reading.clone();
-    let given = Memo::new(move |_| {
-        desk.worksheet.with(|worksheet| worksheet.readings.get(&id)?.given.get(input.name).cloned())
-    });
+    let given =
+        memo(move || desk.worksheet.with(|worksheet| worksheet.readings.get(&id)?.given.get(input.name).cloned()));
     let stored = move || {
         let style = desk.show.with(Show::style);
         given.with(|given| {
@@ -136,8 +133,8 @@ fn Results(outcome: Memo<Option<Outcome>>) -> impl IntoView {
     let notes = move || outcome.with(|outcome| outcome.as_ref().map(|it| it.notes.clone()).unwrap_or_default());
     view! {
         <output class="results">
-            {move || lines().into_iter().map(result).collect_view()}
-            {move || notes().into_iter().map(|note| view! { <p>{note}</p> }).collect_view()}
+            {live(move || lines().into_iter().map(result).collect_view())}
+            {live(move || notes().into_iter().map(|note| view! { <p>{note}</p> }).collect_view())}
         </output>
     }
 }

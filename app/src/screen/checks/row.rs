@@ -13,6 +13,7 @@ use super::link::{Here, name_id};
 use super::opened::Opened;
 use crate::browser::page;
 use crate::ids;
+use crate::live::{Shown, memo};
 use crate::part::tally::{Tally, UnsafeMark};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -20,7 +21,7 @@ use crate::words::t;
 /// How a check stands.
 pub fn line(check: Arc<Check>) -> Memo<Line> {
     let desk = desk();
-    Memo::new(move |_| {
+    memo(move || {
         desk.worksheet.with(|worksheet| {
             desk.appraisal.with(|appraisal| Line::of(&check, worksheet.findings.get(&check.id), &appraisal.signs))
         })
@@ -37,7 +38,7 @@ pub fn Row(
     let Some(check) = found.map(Arc::new) else { return ().into_any() };
     let Some(here) = Here::now() else { return ().into_any() };
     let mine = id.clone();
-    let open = Memo::new(move |_| here.opened.with(|opened| opened.contains(&mine)));
+    let open = memo(move || here.opened.with(|opened| opened.contains(&mine)));
     let line = line(check.clone());
     let (row, summary) = (ids::check(&id), name_id(&id));
     let content = check.clone();
@@ -51,17 +52,17 @@ pub fn Row(
                     <span class="name">{check.name.clone()}</span>
                     " "
                     <Quiet check=check.clone() />
-                    <Show when=move || !open.get()>
+                    <Shown when=Signal::derive(move || !open.get())>
                         <Marks line />
-                    </Show>
+                    </Shown>
                 </summary>
-                <Show when=move || open.get()>
+                <Shown when=Signal::derive(move || open.get())>
                     <Opened check=content.clone() line />
-                </Show>
+                </Shown>
             </details>
-            <Show when=move || !open.get()>
+            <Shown when=Signal::derive(move || !open.get())>
                 <End check=check.clone() line />
-            </Show>
+            </Shown>
         </li>
     }
     .into_any()
@@ -105,10 +106,10 @@ fn Marks(line: Memo<Line>) -> impl IntoView {
 #[component]
 fn End(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
     let label = format!("{}: {}", check.name, t("right"));
-    let free = Memo::new(move |_| matches!(line.get().look, None | Some(Look::Grade(Grade::Right))));
+    let free = memo(move || matches!(line.get().look, None | Some(Look::Grade(Grade::Right))));
     let is_right = move || line.get().look.is_some();
     view! {
-        <Show when=move || free.get()>
+        <Shown when=Signal::derive(move || free.get())>
             <button
                 type="button"
                 class="end"
@@ -121,6 +122,6 @@ fn End(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
             >
                 {t("right")}
             </button>
-        </Show>
+        </Shown>
     }
 }

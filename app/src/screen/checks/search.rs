@@ -4,6 +4,7 @@ use kerbworth_core::walk::search::{Hit, search};
 use leptos::prelude::*;
 
 use super::link::{CheckLink, Here};
+use crate::live::memo;
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -29,7 +30,7 @@ pub fn Words(here: Here) -> impl IntoView {
 #[component]
 pub fn Hits(here: Here) -> impl IntoView {
     let desk = desk();
-    let hits = Memo::new(move |_| {
+    let hits = memo(move || {
         here.words.with(|words| {
             desk.appraisal.with_untracked(|appraisal| {
                 desk.worksheet.with_untracked(|worksheet| {

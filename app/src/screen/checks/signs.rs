@@ -9,6 +9,7 @@ use kerbworth_core::worksheet::Seen;
 use leptos::prelude::*;
 
 use super::finding;
+use crate::live::{live, memo};
 use crate::part::tally::UnsafeMark;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -19,7 +20,7 @@ pub fn Signs(check: Arc<Check>) -> impl IntoView {
     let seen = finding::part(&check.id, |finding| finding.signs.clone());
     let raised = {
         let check = check.clone();
-        Memo::new(move |_| {
+        memo(move || {
             desk().appraisal.with(|appraisal| {
                 let raised = raised(&check, &appraisal.signs).into_iter();
                 raised.map(|(sign, origin)| (sign.id.clone(), origin)).collect::<Vec<_>>()
@@ -37,8 +38,8 @@ pub fn Signs(check: Arc<Check>) -> impl IntoView {
                         .iter()
                         .map(|sign| {
                             let (mine, other) = (sign.id.clone(), sign.id.clone());
-                            let state = Memo::new(move |_| seen.with(|signs| signs.get(&mine).copied()));
-                            let raised = Memo::new(move |_| {
+                            let state = memo(move || seen.with(|signs| signs.get(&mine).copied()));
+                            let raised = memo(move || {
                                 raised.with(|all| all.iter().find(|(id, _)| *id == other).map(|(_, origin)| *origin))
                             });
                             view! { <OneSign check=id.clone() sign=sign.clone() state raised /> }
@@ -68,7 +69,7 @@ fn OneSign(check: String, sign: Sign, state: Memo<Option<Seen>>, raised: Memo<Op
                 <span>
                     {name}
                     {is_unsafe.then(|| view! { " " <UnsafeMark /> })}
-                    {move || raised.get().map(|origin| view! { " " <em>{t(origin.words())}</em> })}
+                    {live(move || raised.get().map(|origin| view! { " " <em>{t(origin.words())}</em> }))}
                 </span>
             </button>
             <button

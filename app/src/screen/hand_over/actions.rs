@@ -8,6 +8,7 @@ use leptos::task::spawn_local;
 use super::{text_of, with_case};
 use crate::browser::share::Shared;
 use crate::browser::{clipboard, file, page, share};
+use crate::live::live;
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -66,7 +67,7 @@ pub fn Actions(
             <button type="button" on:click=save>{t("Save as text")}</button>
         </div>
         <Told outcome />
-        {move || (outcome.get() == Outcome::ByHand).then(|| view! { <ByHand text=text() /> })}
+        {live(move || (outcome.get() == Outcome::ByHand).then(|| view! { <ByHand text=text() /> }))}
     }
 }
 

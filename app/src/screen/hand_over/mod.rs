@@ -6,6 +6,7 @@ mod preview;
 use kerbworth_core::hand_over::{self, Case, Document, Kind, Length};
 use leptos::prelude::*;
 
+use crate::live::{Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::store::desk::{Desk, desk};
 use crate::words::t;
@@ -23,27 +24,27 @@ fn with_case<T>(desk: Desk, make: impl FnOnce(Case<'_>) -> T) -> T {
 #[component]
 pub fn HandOverScreen() -> impl IntoView {
     let desk = desk();
-    let purpose = Memo::new(move |_| desk.worksheet.with(|worksheet| worksheet.visit.purpose));
+    let purpose = memo(move || desk.worksheet.with(|worksheet| worksheet.visit.purpose));
     let pressed = RwSignal::new(None::<Kind>);
     let length = RwSignal::new(Length::Full);
     // Until one is pressed, the document that the purpose asks for.
-    let kind = Memo::new(move |_| {
+    let kind = memo(move || {
         let [first, ..] = Kind::in_order(purpose.get());
         pressed.get().unwrap_or(first)
     });
-    let document = Memo::new(move |_| with_case(desk, |case| hand_over::document(case, kind.get(), length.get())));
+    let document = memo(move || with_case(desk, |case| hand_over::document(case, kind.get(), length.get())));
     view! {
         <div class="no-print">
             <h1>{t("Hand over")}</h1>
-            {move || view! { <Documents kinds=Kind::in_order(purpose.get()) kind pressed /> }}
-            <Show when=move || kind.get() == Kind::Listing>
+            {live(move || view! { <Documents kinds=Kind::in_order(purpose.get()) kind pressed /> })}
+            <Shown when=Signal::derive(move || kind.get() == Kind::Listing)>
                 <Lengths length />
-            </Show>
-            {move || {
+            </Shown>
+            {live(move || {
                 // What was said of one document is not said of another.
                 length.track();
                 view! { <Actions document kind=kind.get() /> }
-            }}
+            })}
             <Files />
         </div>
         <Preview document=Signal::from(document) />

@@ -4,6 +4,7 @@ use kerbworth_core::figure::Figure;
 use kerbworth_core::hand_over::{Align, Block, Document, FindingLines, Level, Table};
 use leptos::prelude::*;
 
+use crate::live::live;
 use crate::part::tally::{Tally, UnsafeMark};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -16,13 +17,13 @@ pub fn Preview(
 ) -> impl IntoView {
     view! {
         <article class="document">
-            {move || {
+            {live(move || {
                 let Document { title, blocks } = document.get();
                 view! {
                     <h2>{title}</h2>
                     {blocks.into_iter().map(block).collect_view()}
                 }
-            }}
+            })}
         </article>
     }
 }
@@ -116,7 +117,7 @@ fn working(figure: Figure) -> AnyView {
         <li>
             <div class="figure-line">
                 <span>{label}</span>
-                <span class="amount">{move || show.with(|show| show.amount(amount))}</span>
+                <span class="amount">{live(move || show.with(|show| show.amount(amount)))}</span>
             </div>
             {(!note.is_empty()).then(|| view! { <p class="quiet">{note}</p> })}
             {(!parts.is_empty())

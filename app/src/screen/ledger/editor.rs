@@ -8,6 +8,7 @@ use leptos::html;
 use leptos::prelude::*;
 
 use crate::browser::page;
+use crate::live::{live, memo};
 use crate::part::field::Problems;
 use crate::screen::sales::fields::SaleFields;
 use crate::store::desk::desk;
@@ -41,7 +42,7 @@ pub fn Editor(opened: RwSignal<Option<String>>) -> impl IntoView {
     };
     view! {
         <dialog node_ref=dialog on:close=closed aria-label=t("Sale")>
-            {move || opened.get().map(|id| view! { <Opened id close=Callback::new(move |()| close()) /> })}
+            {live(move || opened.get().map(|id| view! { <Opened id close=Callback::new(move |()| close()) /> }))}
         </dialog>
     }
 }
@@ -64,8 +65,8 @@ fn drop_if_blank(id: &str) {
 fn Opened(id: String, close: Callback<()>) -> impl IntoView {
     let ledger = desk().ledger;
     let this = id.clone();
-    let sale = Memo::new(move |_| ledger.body.with(|body| body.sale(&this).cloned()).unwrap_or_default());
-    let problems = Memo::new(move |_| {
+    let sale = memo(move || ledger.body.with(|body| body.sale(&this).cloned()).unwrap_or_default());
+    let problems = memo(move || {
         let found = sale.with(|sale| check_sale(PLACE, sale));
         found.into_iter().map(|problem| (problem.place, problem.kind.to_string())).collect::<BTreeMap<_, _>>()
     });

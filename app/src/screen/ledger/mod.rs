@@ -7,6 +7,7 @@ use kerbworth_core::worksheet::{Edit, Sale};
 use leptos::prelude::*;
 
 use crate::browser::random;
+use crate::live::{Shown, live, memo};
 use crate::part::field::Field;
 use crate::part::unfold::Unfold;
 use crate::part::window::Windowed;
@@ -21,7 +22,7 @@ pub fn LedgerScreen() -> impl IntoView {
     let ledger = desk().ledger;
     ledger.wake();
     let opened = RwSignal::new(None::<String>);
-    let count = Memo::new(move |_| ledger.body.with(|body| body.sales.len()));
+    let count = memo(move || ledger.body.with(|body| body.sales.len()));
     view! {
         <h1>{t("Ledger")}</h1>
         <p>
@@ -30,18 +31,18 @@ pub fn LedgerScreen() -> impl IntoView {
         <Troubles />
         <div class="row">
             <button type="button" class="button chief" on:click=move |_| add(opened)>{t("Add a sale")}</button>
-            <Show when=move || count.get() != 0>
+            <Shown when=Signal::derive(move || count.get() != 0)>
                 <button type="button" on:click=move |_| ledger.body.with_untracked(|body| save(&body.sales))>
                     {t("Save as a table")}
                 </button>
-            </Show>
+            </Shown>
         </div>
         <Unfold summary=ViewFn::from(|| t("Paste from a spreadsheet, or open a CSV file"))>
             <Import into=Into::Ledger />
         </Unfold>
-        <Show when=move || count.get() != 0>
+        <Shown when=Signal::derive(move || count.get() != 0)>
             <List opened count />
-        </Show>
+        </Shown>
         <editor::Editor opened />
     }
 }
@@ -50,14 +51,14 @@ pub fn LedgerScreen() -> impl IntoView {
 #[component]
 fn Troubles() -> impl IntoView {
     let ledger = desk().ledger;
-    let unread = Memo::new(move |_| ledger.body.with(|body| body.unread.clone()));
+    let unread = memo(move || ledger.body.with(|body| body.unread.clone()));
     view! {
-        <Show when=move || ledger.full.get()>
+        <Shown when=Signal::derive(move || ledger.full.get())>
             <p class="notice hold" role="alert">
                 {t("The ledger is too large to be stored. Save it as a table, then delete old sales.")}
             </p>
-        </Show>
-        {move || {
+        </Shown>
+        {live(move || {
             let unread = unread.get();
             (!unread.is_empty()).then(|| view! {
                 <details class="notice">
@@ -65,13 +66,13 @@ fn Troubles() -> impl IntoView {
                     <ul>{unread.into_iter().map(|unread| view! { <li>{unread.to_string()}</li> }).collect_view()}</ul>
                 </details>
             })
-        }}
-        <Show when=move || ledger.gone.with(Option::is_some)>
+        })}
+        <Shown when=Signal::derive(move || ledger.gone.with(Option::is_some))>
             <p class="notice row" role="status">
                 {t("The sale was deleted.")}
                 <button type="button" on:click=move |_| ledger.bring_back()>{t("Bring it back")}</button>
             </p>
-        </Show>
+        </Shown>
     }
 }
 
@@ -89,7 +90,7 @@ fn add(opened: RwSignal<Option<String>>) {
 fn List(opened: RwSignal<Option<String>>, count: Memo<usize>) -> impl IntoView {
     let ledger = desk().ledger;
     let words = RwSignal::new(String::new());
-    let found = Memo::new(move |_| {
+    let found = memo(move || {
         ledger.body.with(|body| {
             let places = words.with(|words| body.find(words));
             places.into_iter().filter_map(|place| body.sales.get(place).map(|sale| sale.id.clone())).collect::<Vec<_>>()
@@ -98,7 +99,7 @@ fn List(opened: RwSignal<Option<String>>, count: Memo<usize>) -> impl IntoView {
     view! {
         <Field place="ledger.search" label=t("Search: date, source, kind, departures") stored=words
             typed=move |text: String| words.set(text) />
-        <p class="quiet" role="status">{move || found.with(Vec::len)} " / " {count}</p>
+        <p class="quiet" role="status">{live(move || found.with(Vec::len))} " / " {count}</p>
         <Windowed label=t("Sales in the ledger") rows=found row=Callback::new(move |id| view! { <Row id opened /> }.into_any()) />
     }
 }
@@ -107,7 +108,7 @@ fn List(opened: RwSignal<Option<String>>, count: Memo<usize>) -> impl IntoView {
 fn Row(id: String, opened: RwSignal<Option<String>>) -> impl IntoView {
     let desk = desk();
     let this = id.clone();
-    let sale = Memo::new(move |_| desk.ledger.body.with(|body| body.sale(&this).cloned()).unwrap_or_default());
+    let sale = memo(move || desk.ledger.body.with(|body| body.sale(&this).cloned()).unwrap_or_default());
     let what = move || {
         let show = desk.show.get();
         sale.with(|sale| {
@@ -136,7 +137,7 @@ fn Row(id: String, opened: RwSignal<Option<String>>) -> impl IntoView {
 fn Use(sale: Memo<Sale>) -> impl IntoView {
     let desk = desk();
     // Whether the worksheet has it, and as it is here.
-    let there = Memo::new(move |_| {
+    let there = memo(move || {
         desk.worksheet.with(|worksheet| {
             sale.with(|sale| {
                 let copy = worksheet.sales.iter().find(|copy| copy.id == sale.id)?;
@@ -154,5 +155,5 @@ fn Use(sale: Memo<Sale>) -> impl IntoView {
         Some(true) => view! { <span class="quiet">{t("in use")}</span> }.into_any(),
         Some(false) => view! { <span class="quiet">{t("in use, but changed there")}</span> }.into_any(),
     };
-    view! { <Show when=move || desk.is_open.get()>{shown}</Show> }
+    view! { <Shown when=Signal::derive(move || desk.is_open.get())>{shown}</Shown> }
 }

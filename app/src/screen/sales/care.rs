@@ -6,6 +6,7 @@ use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use super::{called, compared};
+use crate::live::{Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -13,16 +14,17 @@ use crate::words::t;
 /// Warnings, what is known of the method, and the spread assumed.
 #[component]
 pub fn Care() -> impl IntoView {
-    let warnings = Memo::new(move |_| compared(kerbworth_core::appraise::comparison::Comparison::warnings_by_place).unwrap_or_default());
+    let warnings =
+        memo(move || compared(kerbworth_core::appraise::comparison::Comparison::warnings_by_place).unwrap_or_default());
     let line = |warning: kerbworth_core::market::diagnostics::Warning| {
         let name = warning.sale().map(|place| view! { <span class="quiet">" (" {called(place)} ")"</span> });
         view! { <li>{warning.to_string()} {name}</li> }
     };
     view! {
-        <Show when=move || warnings.with(|warnings| !warnings.is_empty())>
+        <Shown when=Signal::derive(move || warnings.with(|warnings| !warnings.is_empty()))>
             <h2>{t("What to be wary of")}</h2>
-            <ul>{move || warnings.get().into_iter().map(line).collect::<Vec<_>>()}</ul>
-        </Show>
+            <ul>{live(move || warnings.get().into_iter().map(line).collect::<Vec<_>>())}</ul>
+        </Shown>
         <h2>{t("How far to trust the range")}</h2>
         {tried::sentences().map(|sentence| view! { <p>{sentence}</p> }).into_iter().collect::<Vec<_>>()}
         <Assumed />
@@ -33,7 +35,7 @@ pub fn Care() -> impl IntoView {
 #[component]
 fn Assumed() -> impl IntoView {
     let desk = desk();
-    let spread = Memo::new(move |_| desk.worksheet.with(|worksheet| worksheet.settings.spread));
+    let spread = memo(move || desk.worksheet.with(|worksheet| worksheet.settings.spread));
     let options = Spread::ALL.map(|spread| (format!("{spread:?}"), t(spread.name()).to_owned())).to_vec();
     view! {
         <Buttons
@@ -48,6 +50,6 @@ fn Assumed() -> impl IntoView {
                 }
             }
         />
-        <p class="quiet">{move || t(spread.get().basis())}</p>
+        <p class="quiet">{live(move || t(spread.get().basis()))}</p>
     }
 }

@@ -4,6 +4,7 @@ use kerbworth_core::units::Currency;
 use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
+use crate::live::{Shown, memo};
 use crate::part::entry::NumberField;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -12,9 +13,9 @@ use crate::words::t;
 #[component]
 pub fn Currencies() -> impl IntoView {
     let desk = desk();
-    let foreign = Memo::new(move |_| desk.worksheet.with(kerbworth_core::worksheet::Worksheet::foreign_currencies));
+    let foreign = memo(move || desk.worksheet.with(kerbworth_core::worksheet::Worksheet::foreign_currencies));
     view! {
-        <Show when=move || foreign.with(|foreign| !foreign.is_empty())>
+        <Shown when=Signal::derive(move || foreign.with(|foreign| !foreign.is_empty()))>
             <h2>{t("Rates of exchange")}</h2>
             <p class="quiet">
                 {t("Prices stay as they were published. Give the rate of the day of the sale, or of today if the sales lie close together.")}
@@ -24,17 +25,17 @@ pub fn Currencies() -> impl IntoView {
                     <Rate currency />
                 </For>
             </div>
-        </Show>
+        </Shown>
     }
 }
 
 #[component]
 fn Rate(currency: Currency) -> impl IntoView {
     let desk = desk();
-    let stored = Memo::new(move |_| {
+    let stored = memo(move || {
         desk.worksheet.with(|worksheet| worksheet.settings.exchange.get(&currency).cloned()).unwrap_or_default()
     });
-    let own = Memo::new(move |_| desk.worksheet.with(|worksheet| worksheet.settings.currency));
+    let own = memo(move || desk.worksheet.with(|worksheet| worksheet.settings.currency));
     view! {
         <NumberField
             place=format!("settings.exchange.{}", currency.code())

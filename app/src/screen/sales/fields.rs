@@ -7,6 +7,7 @@ use kerbworth_core::units::{Currency, Money};
 use kerbworth_core::worksheet::{Entry, Sale, SaleKind};
 use leptos::prelude::*;
 
+use crate::live::{Shown, memo};
 use crate::part::choice::Choice;
 use crate::part::entry::{DateField, DistanceField, NumberField};
 use crate::part::field::{Field, Keyboard};
@@ -27,7 +28,7 @@ struct Held {
 
 impl Held {
     fn part<T: Clone + PartialEq + Send + Sync + 'static>(self, read: fn(&Sale) -> T) -> Signal<T> {
-        Memo::new(move |_| self.sale.with(read)).into()
+        memo(move || self.sale.with(read)).into()
     }
 
     fn change(self, change: impl FnOnce(&mut Sale)) {
@@ -129,9 +130,9 @@ fn CurrencyField(place: String, held: Held) -> impl IntoView {
                     typed.set(Some(text));
                 }
             />
-            <Show when=wrong>
+            <Shown when=Signal::derive(wrong)>
                 <p class="message">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
-            </Show>
+            </Shown>
         </div>
     }
 }

@@ -8,6 +8,7 @@ use kerbworth_core::units::{Money, Quantity};
 use leptos::prelude::*;
 
 use super::{AT_FIRST, More, called, compared};
+use crate::live::{Shown, live, memo};
 use crate::part::figure::FigureLine;
 use crate::route::Screen;
 use crate::store::desk::desk;
@@ -19,15 +20,15 @@ const COLUMNS: &str = "10";
 /// The grid, or why there is none, and the sales that are not in it.
 #[component]
 pub fn Grid() -> impl IntoView {
-    let there = Memo::new(move |_| compared(|_| ()).is_some());
+    let there = memo(move || compared(|_| ()).is_some());
     view! {
         <h2>{t("The grid")}</h2>
-        <Show when=move || there.get() fallback=NoGrid>
+        <Shown when=Signal::derive(move || there.get()) fallback=NoGrid>
             <p class="quiet">
                 {t("From left to right: the price paid, what each difference from this car adds or takes, what the sale so says of this car, and its weight in the middle. A name opens to its working.")}
             </p>
             <Table />
-        </Show>
+        </Shown>
         <NotInIt />
     }
 }
@@ -51,8 +52,7 @@ fn NoGrid() -> impl IntoView {
 
 #[component]
 fn Table() -> impl IntoView {
-    let places =
-        Memo::new(move |_| compared(|c| c.rows.iter().map(|row| row.sale).collect::<Vec<_>>()).unwrap_or_default());
+    let places = memo(move || compared(|c| c.rows.iter().map(|row| row.sale).collect::<Vec<_>>()).unwrap_or_default());
     let shown = RwSignal::new(AT_FIRST);
     let heads: Vec<_> = Column::ALL
         .into_iter()
@@ -89,7 +89,7 @@ fn Table() -> impl IntoView {
 /// A sale's line, and its working below while it is open.
 #[component]
 fn Line(place: usize) -> impl IntoView {
-    let row = Memo::new(move |_| compared(|c| c.rows.iter().find(|row| row.sale == place).cloned()).flatten());
+    let row = memo(move || compared(|c| c.rows.iter().find(|row| row.sale == place).cloned()).flatten());
     let open = RwSignal::new(false);
     let cells = move || row.get().map(|row| cells(&row));
     let working = move || {
@@ -177,16 +177,16 @@ fn ThisCar() -> impl IntoView {
 #[component]
 fn NotInIt() -> impl IntoView {
     let desk = desk();
-    let left_out = Memo::new(move |_| desk.appraisal.with(|appraisal| appraisal.sales_left_out.clone()));
+    let left_out = memo(move || desk.appraisal.with(|appraisal| appraisal.sales_left_out.clone()));
     let line = move |(place, why): (usize, LeftOut)| {
         let reason = desk.worksheet.with(|w| w.sales.get(place).map(|sale| sale.reason.clone())).unwrap_or_default();
         let reason = (why == LeftOut::ByChoice && !reason.is_empty()).then(|| format!(": {reason}"));
         view! { <li>{called(place)} " – " {t(why.reason())} {reason}</li> }
     };
     view! {
-        <Show when=move || left_out.with(|left_out| !left_out.is_empty())>
+        <Shown when=Signal::derive(move || left_out.with(|left_out| !left_out.is_empty()))>
             <h3>{t("Not in the grid")}</h3>
-            <ul>{move || left_out.get().into_iter().take(AT_FIRST).map(line).collect::<Vec<_>>()}</ul>
-        </Show>
+            <ul>{live(move || left_out.get().into_iter().take(AT_FIRST).map(line).collect::<Vec<_>>())}</ul>
+        </Shown>
     }
 }

@@ -10,6 +10,7 @@ use super::row::SaleRow;
 use super::{AT_FIRST, More};
 use crate::browser::{file, page, random};
 use crate::ids;
+use crate::live::{Shown, live, memo};
 use crate::part::unfold::Unfold;
 use crate::route::Screen;
 use crate::store::desk::desk;
@@ -19,12 +20,11 @@ use crate::words::t;
 #[component]
 pub fn List() -> impl IntoView {
     let desk = desk();
-    let ids =
-        Memo::new(move |_| desk.worksheet.with(|w| w.sales.iter().map(|sale| sale.id.clone()).collect::<Vec<_>>()));
+    let ids = memo(move || desk.worksheet.with(|w| w.sales.iter().map(|sale| sale.id.clone()).collect::<Vec<_>>()));
     let shown = RwSignal::new(AT_FIRST);
     let added = RwSignal::new(String::new());
     let gone = RwSignal::new(None::<(usize, Sale)>);
-    let alike = Memo::new(move |_| desk.worksheet.with(|worksheet| twins(&worksheet.sales)));
+    let alike = memo(move || desk.worksheet.with(|worksheet| twins(&worksheet.sales)));
     view! {
         <ol class="plain ruled sales">
             <For each=move || ids.with(|ids| ids.iter().take(shown.get()).cloned().collect::<Vec<_>>()) key=Clone::clone let:id>
@@ -32,7 +32,7 @@ pub fn List() -> impl IntoView {
             </For>
         </ol>
         <More count=Signal::derive(move || ids.with(Vec::len)) shown />
-        {move || gone.get().map(|(place, sale)| view! {
+        {live(move || gone.get().map(|(place, sale)| view! {
             <p class="notice row" role="status">
                 {t("The sale was deleted.")}
                 <button type="button" on:click=move |_| {
@@ -40,15 +40,15 @@ pub fn List() -> impl IntoView {
                     desk.edit(Edit::Sale(sale.id.clone(), Some((place, Box::new(sale.clone())))));
                 }>{t("Bring it back")}</button>
             </p>
-        })}
+        }))}
         <div class="row">
             <button type="button" class="button chief" on:click=move |_| add(added, shown)>{t("Add a sale")}</button>
             <a class="button" href=Screen::Ledger.fragment()>{t("Take from the ledger")}</a>
-            <Show when=move || ids.with(|ids| !ids.is_empty())>
+            <Shown when=Signal::derive(move || ids.with(|ids| !ids.is_empty()))>
                 <button type="button" on:click=move |_| {
                     desk.worksheet.with_untracked(|worksheet| save(&worksheet.sales));
                 }>{t("Save as a table")}</button>
-            </Show>
+            </Shown>
         </div>
         <Unfold summary=ViewFn::from(|| t("Paste from a spreadsheet, or open a CSV file"))>
             <Import into=Into::Worksheet />

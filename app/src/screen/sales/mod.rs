@@ -16,6 +16,7 @@ use leptos::prelude::*;
 
 pub use list::save;
 
+use crate::live::{Shown, live, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -26,23 +27,23 @@ const AT_FIRST: usize = 50;
 #[component]
 pub fn SalesScreen() -> impl IntoView {
     desk().ledger.wake();
-    let some = Memo::new(move |_| desk().worksheet.with(|worksheet| !worksheet.sales.is_empty()));
+    let some = memo(move || desk().worksheet.with(|worksheet| !worksheet.sales.is_empty()));
     view! {
         <h1>{t("Sales")}</h1>
-        <Show when=move || !some.get()>
+        <Shown when=Signal::derive(move || !some.get())>
             <p>
                 {t("What the last few of the type fetched is what this one is measured by. Add three sales or more: date, price and how the price came about; mileage and condition if you know them.")}
             </p>
-        </Show>
+        </Shown>
         <list::List />
-        <Show when=move || some.get()>
+        <Shown when=Signal::derive(move || some.get())>
             <currencies::Currencies />
             <grid::Grid />
             <care::Care />
             <pictures::Pictures />
             <rates::Rates />
             <study::Study />
-        </Show>
+        </Shown>
     }
 }
 
@@ -73,10 +74,10 @@ fn More(
     shown: RwSignal<usize>,
 ) -> impl IntoView {
     view! {
-        <Show when=move || { shown.get() < count.get() }>
+        <Shown when=Signal::derive(move || { shown.get() < count.get() })>
             <button type="button" on:click=move |_| shown.update(|shown| *shown += 4 * AT_FIRST)>
-                {t("Show more")} " (" {move || shown.get()} " / " {move || count.get()} ")"
+                {t("Show more")} " (" {live(move || shown.get())} " / " {live(move || count.get())} ")"
             </button>
-        </Show>
+        </Shown>
     }
 }

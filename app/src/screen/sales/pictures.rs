@@ -4,6 +4,7 @@ use kerbworth_core::plot::{Plot, sales};
 use leptos::prelude::*;
 
 use super::compared;
+use crate::live::{Shown, live, memo};
 use crate::part::plot::Picture;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -12,7 +13,7 @@ use crate::words::t;
 #[component]
 pub fn Pictures() -> impl IntoView {
     let desk = desk();
-    let plots = Memo::new(move |_| {
+    let plots = memo(move || {
         desk.show.with(|show| {
             desk.worksheet.with(|worksheet| {
                 compared(|compared| {
@@ -31,9 +32,9 @@ pub fn Pictures() -> impl IntoView {
         })
     });
     view! {
-        <Show when=move || plots.with(|plots| !plots.is_empty())>
+        <Shown when=Signal::derive(move || plots.with(|plots| !plots.is_empty()))>
             <h2>{t("In pictures")}</h2>
-            {move || plots.get().into_iter().map(|plot| view! { <Picture plot /> }).collect::<Vec<_>>()}
-        </Show>
+            {live(move || plots.get().into_iter().map(|plot| view! { <Picture plot /> }).collect::<Vec<_>>())}
+        </Shown>
     }
 }

@@ -5,6 +5,7 @@ use kerbworth_core::market::rates::Column;
 use kerbworth_core::worksheet::{Edit, Entry, RateChoice};
 use leptos::prelude::*;
 
+use crate::live::memo;
 use crate::part::entry::NumberField;
 use crate::part::unfold::Unfold;
 use crate::store::desk::desk;
@@ -14,7 +15,7 @@ use crate::words::t;
 #[component]
 pub fn Rates() -> impl IntoView {
     let desk = desk();
-    let lines = Memo::new(move |_| {
+    let lines = memo(move || {
         let compared = desk.appraisal.with(|appraisal| appraisal.comparison.as_ref().ok().cloned());
         desk.worksheet.with(|worksheet| rate_lines(worksheet, compared.as_ref()))
     });
@@ -29,7 +30,7 @@ pub fn Rates() -> impl IntoView {
 
 #[component]
 fn Rate(column: Column, lines: Memo<Vec<RateLine>>) -> impl IntoView {
-    let line = Memo::new(move |_| lines.with(|lines| lines.iter().find(|line| line.column == column).copied()));
+    let line = memo(move || lines.with(|lines| lines.iter().find(|line| line.column == column).copied()));
     let said = move || {
         let line = line.get()?;
         let show = desk().show.get();
@@ -62,7 +63,7 @@ fn Rate(column: Column, lines: Memo<Vec<RateLine>>) -> impl IntoView {
 #[component]
 fn Own(column: Column) -> impl IntoView {
     let desk = desk();
-    let own = Memo::new(move |_| {
+    let own = memo(move || {
         desk.worksheet.with(|worksheet| worksheet.settings.rates.get(&column).cloned()).unwrap_or_default()
     });
     let change = move |change: &dyn Fn(&mut RateChoice)| {

@@ -11,6 +11,7 @@ use leptos::prelude::*;
 use super::fields::{SaleFields, ledger_words};
 use crate::browser::page;
 use crate::ids;
+use crate::live::{live, memo};
 use crate::part::field::Field;
 use crate::part::figure::FigureLine;
 use crate::part::unfold::Unfold;
@@ -38,13 +39,13 @@ impl Here {
             let now = desk.worksheet.with(|worksheet| worksheet.sales.iter().position(|sale| sale.id == id));
             now.or(before.copied()).unwrap_or_default()
         });
-        let sale = Memo::new(move |_| {
+        let sale = memo(move || {
             desk.worksheet.with(|worksheet| worksheet.sales.get(place.get()).cloned()).unwrap_or_default()
         });
-        let grid = Memo::new(move |_| {
+        let grid = memo(move || {
             super::compared(|compared| compared.rows.iter().find(|row| row.sale == place.get()).cloned()).flatten()
         });
-        let left_out = Memo::new(move |_| {
+        let left_out = memo(move || {
             let is_here = |(sale, _): &&(usize, LeftOut)| *sale == place.get();
             desk.appraisal.with(|appraisal| appraisal.sales_left_out.iter().find(is_here).map(|(_, why)| *why))
         });
@@ -167,7 +168,7 @@ fn Opened(
 /// Whether the sale counts, and why.
 #[component]
 fn Decision(here: Here, place: String) -> impl IntoView {
-    let left_out = Memo::new(move |_| here.sale.with(|sale| sale.left_out));
+    let left_out = memo(move || here.sale.with(|sale| sale.left_out));
     let field = format!("{place}.reason");
     let focus = ids::field(&field);
     let toggle = move |_| {
@@ -191,7 +192,7 @@ fn Decision(here: Here, place: String) -> impl IntoView {
     view! {
         <p class="row">
             <button type="button" on:click=toggle>
-                {move || if left_out.get() { t("Count it again") } else { t("Leave it out") }}
+                {live(move || if left_out.get() { t("Count it again") } else { t("Leave it out") })}
             </button>
         </p>
         {reason}
@@ -202,7 +203,7 @@ fn Decision(here: Here, place: String) -> impl IntoView {
 #[component]
 fn InLedger(here: Here) -> impl IntoView {
     let ledger = desk().ledger;
-    let entry = Memo::new(move |_| ledger.body.with(|body| here.sale.with(|sale| body.sale(&sale.id).cloned())));
+    let entry = memo(move || ledger.body.with(|body| here.sale.with(|sale| body.sale(&sale.id).cloned())));
     let keep = move |_| ledger.change(|body| body.keep(kept(&here.sale.get_untracked())));
     move || {
         let Some(entry) = entry.get() else {

@@ -7,6 +7,7 @@ use kerbworth_core::market::ratio_study::{LEAST_SALES, RatioStudy};
 use leptos::prelude::*;
 
 use super::compared;
+use crate::live::memo;
 use crate::part::unfold::Unfold;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -28,12 +29,12 @@ pub fn Study() -> impl IntoView {
 #[component]
 fn Made() -> impl IntoView {
     let desk = desk();
-    let study = Memo::new(move |_| {
+    let study = memo(move || {
         desk.worksheet.with(|worksheet| {
             compared(|compared| compared.can_be_studied().then(|| ratio_study(worksheet, compared))).flatten().flatten()
         })
     });
-    let count = Memo::new(move |_| compared(|compared| compared.rows.len()).unwrap_or_default());
+    let count = memo(move || compared(|compared| compared.rows.len()).unwrap_or_default());
     move || {
         match study.get() {
         Some(study) => table(&study),

@@ -14,6 +14,7 @@ use leptos::prelude::*;
 
 use crate::browser::page;
 use crate::ids;
+use crate::live::memo;
 use crate::store::desk::{Desk, desk};
 use crate::store::keep::Kept;
 
@@ -98,11 +99,11 @@ impl Bench {
         let own = RwSignal::new(written(&desk, id)?);
         let whole = {
             let id = id.to_owned();
-            Memo::new(move |_| desk.sheets.whole(&id))
+            memo(move || desk.sheets.whole(&id))
         };
-        let slips = Memo::new(move |_| whole.with(|whole| Arc::new(Slips::of(whole))));
-        let currency = Memo::new(move |_| own.with(|own| own.currency));
-        let show = Memo::new(move |_| desk.preferences.with(|wanted| wanted.show.in_currency(currency.get())));
+        let slips = memo(move || whole.with(|whole| Arc::new(Slips::of(whole))));
+        let currency = memo(move || own.with(|own| own.currency));
+        let show = memo(move || desk.preferences.with(|wanted| wanted.show.in_currency(currency.get())));
         let bench = Self {
             desk,
             own,

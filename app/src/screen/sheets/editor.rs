@@ -12,6 +12,7 @@ use super::left_out::left_out;
 use super::list::save_as_file;
 use super::section::section;
 use super::trial::trial;
+use crate::live::{Shown, live, memo};
 use crate::route::Screen;
 use crate::words::t;
 
@@ -27,7 +28,7 @@ pub fn editor(id: &str) -> AnyView {
     };
     provide_context(bench);
     let name = move || bench.own.with(|own| own.name.clone());
-    let head = Memo::new(move |_| Some(Part::Head(Box::new(bench.own.with(Head::of)))));
+    let head = memo(move || Some(Part::Head(Box::new(bench.own.with(Head::of)))));
     let intro = if bench.fixed {
         t(
             "This sheet ships with Kerbworth and is only looked at. Copy it, or begin a sheet that extends it, to change anything.",
@@ -77,7 +78,7 @@ fn Bar() -> impl IntoView {
 fn ToMend() -> impl IntoView {
     let bench = bench();
     // Place, what it is in, what is wrong.
-    let all = Memo::new(move |_| {
+    let all = memo(move || {
         let unread = bench.unread.with(|unread| {
             unread.iter().map(|(place, (typed, why))| (place.clone(), format!("“{typed}”: {why}"))).collect::<Vec<_>>()
         });
@@ -107,18 +108,18 @@ fn ToMend() -> impl IntoView {
             <ul class="plain ruled">
                 <For each=listed key=Clone::clone children=line />
             </ul>
-            <Show when=move || { count() > MOST_SLIPS }>
-                <p class="quiet">{move || count() - MOST_SLIPS} " " {t("more")}</p>
-            </Show>
+            <Shown when=Signal::derive(move || { count() > MOST_SLIPS })>
+                <p class="quiet">{live(move || count() - MOST_SLIPS)} " " {t("more")}</p>
+            </Shown>
         }
         .into_any()
     };
     view! {
-        <Show when=move || { count() > 0 }>
+        <Shown when=Signal::derive(move || { count() > 0 })>
             {
                 let summary = view! { <span role="status">{count} " " {t("to mend in this sheet")}</span> };
                 fold("notice", None, open, summary.into_any(), inside)
             }
-        </Show>
+        </Shown>
     }
 }

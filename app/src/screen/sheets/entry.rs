@@ -9,22 +9,22 @@ use super::bench::{Bench, bench, row_id};
 use super::field::{At, fields, message};
 use super::fold::{Open, fold};
 use super::rows::rows;
+use crate::live::{live, memo};
 use crate::words::t;
 
 /// The line of an entry.
 pub fn entry(section: Section, line: &Line) -> AnyView {
     let bench = bench();
     let (what, whose) = (StoredValue::new((section, line.id.clone())), line.whose);
-    let part = Memo::new(move |_| {
+    let part = memo(move || {
         what.with_value(|(section, id)| match whose {
             Whose::Inherited => bench.base().and_then(|base| Part::of(&base, *section, id)),
             Whose::Own | Whose::Changed => bench.own.with(|own| Part::of(own, *section, id)),
         })
     });
     let called = move || part.with(|part| part.as_ref().map(|part| part.name().to_owned()).unwrap_or_default());
-    let wrong = Memo::new(move |_| {
-        what.with_value(|what| bench.slips.with(|slips| slips.of_entry.get(what).copied().unwrap_or(0)))
-    });
+    let wrong =
+        memo(move || what.with_value(|what| bench.slips.with(|slips| slips.of_entry.get(what).copied().unwrap_or(0))));
     let extends = bench.own.with_untracked(|own| own.extends.is_some());
     let mark = match whose {
         Whose::Own if extends => Some(t("of this sheet")),
@@ -35,10 +35,10 @@ pub fn entry(section: Section, line: &Line) -> AnyView {
         <span class="entry-line">
             <span>{called}</span>
             <span class="quiet">{t(line.belongs)} {mark.map(|mark| view! { " " <em>{mark}</em> })}</span>
-            {move || {
+            {live(move || {
                 let wrong = wrong.get();
                 (wrong > 0).then(|| view! { <span class="message">{wrong} " " {t("to mend")}</span> })
-            }}
+            })}
         </span>
     };
     let open = Open {

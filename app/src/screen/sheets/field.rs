@@ -9,6 +9,7 @@ use super::bench::bench;
 use super::fold::{Open, fold};
 use super::search::named;
 use crate::ids;
+use crate::live::memo;
 use crate::part::choice::Choice;
 use crate::words::t;
 
@@ -40,7 +41,7 @@ impl At {
 
     /// What a field holds, as it stands.
     fn content(self, name: &'static str) -> Memo<Option<Content>> {
-        Memo::new(move |_| self.part.with(|part| part.as_ref().and_then(|part| part.field(self.row, name))))
+        memo(move || self.part.with(|part| part.as_ref().and_then(|part| part.field(self.row, name))))
     }
 
     fn fill(self, name: &'static str, content: &Content) {
@@ -52,8 +53,7 @@ impl At {
 
 /// The fields of a form, those of the same kind kept while others come and go.
 pub fn fields(at: At) -> AnyView {
-    let fields =
-        Memo::new(move |_| at.part.with(|part| part.as_ref().map(|part| part.fields(at.row)).unwrap_or_default()));
+    let fields = memo(move || at.part.with(|part| part.as_ref().map(|part| part.fields(at.row)).unwrap_or_default()));
     view! {
         <div class="pair">
             <For each=move || fields.get() key=Field::clone children=move |field| draw(at, field) />
@@ -77,7 +77,7 @@ fn draw(at: At, field: Field) -> AnyView {
 pub fn message(place: String) -> AnyView {
     let bench = bench();
     let id = ids::message(&place);
-    let said = Memo::new(move |_| bench.said(&place));
+    let said = memo(move || bench.said(&place));
     (move || said.get().map(|said| view! { <p class="message" id=id.clone()>{said}</p> })).into_any()
 }
 
@@ -90,6 +90,7 @@ fn typed(at: At, field: Field) -> AnyView {
     let content = at.content(name);
     let lines = kind == Kind::Lines;
     let keyboard = if matches!(kind, Kind::Line | Kind::Currency) { "text" } else { "decimal" };
+    let wide = matches!(kind, Kind::Line | Kind::Lines);
     let kind = StoredValue::new(kind);
     let stored = move || {
         let shown = |content: &Content| bench.show.with(|show| kind.with_value(|kind| kind.show(content, show)));
@@ -97,7 +98,7 @@ fn typed(at: At, field: Field) -> AnyView {
     };
     let draft = RwSignal::new(None::<String>);
     let waiting = place.clone();
-    let unread = Memo::new(move |_| bench.unread.with(|unread| unread.get(&waiting).map(|(typed, _)| typed.clone())));
+    let unread = memo(move || bench.unread.with(|unread| unread.get(&waiting).map(|(typed, _)| typed.clone())));
     let shown = move || draft.get().or_else(|| unread.get()).unwrap_or_else(stored);
     let take = move |text: String| {
         draft.set(Some(text.clone()));
@@ -113,7 +114,7 @@ fn typed(at: At, field: Field) -> AnyView {
         }
     };
     let problem = wrong.clone();
-    let is_wrong = Memo::new(move |_| bench.said(&problem).is_some());
+    let is_wrong = memo(move || bench.said(&problem).is_some());
     let invalid = move || is_wrong.get().then_some("true");
     let described = move || is_wrong.get().then(|| described.clone());
     let unit = move || bench.show.with(|show| kind.with_value(|kind| kind.unit(show)));
@@ -135,7 +136,7 @@ fn typed(at: At, field: Field) -> AnyView {
         .into_any()
     };
     view! {
-        <div class="field" class:wide=lines>
+        <div class="field" class:wide=wide>
             <label for=id>{t(label)}</label>
             {input}
             {message(wrong)}
@@ -160,7 +161,7 @@ fn flag(at: At, field: &Field) -> AnyView {
 
 /// Places of what is chosen.
 fn chosen(content: Memo<Option<Content>>) -> Memo<Vec<usize>> {
-    Memo::new(move |_| match content.get() {
+    memo(move || match content.get() {
         Some(Content::Chosen(places)) => places,
         _ => Vec::new(),
     })

@@ -3,6 +3,8 @@
 use leptos::html::Details;
 use leptos::prelude::*;
 
+use crate::live::{live, memo};
+
 /// Whether something is open, and how to say that it is to be.
 #[derive(Clone, Copy)]
 pub struct Open {
@@ -29,7 +31,7 @@ pub fn fold(
     inside: impl Fn() -> AnyView + Send + Sync + 'static,
 ) -> AnyView {
     let node = NodeRef::<Details>::new();
-    let is = Memo::new(move |_| open.is.get());
+    let is = memo(move || open.is.get());
     let toggled = move |_| {
         if let Some(details) = node.get_untracked() {
             open.set.run(details.open());
@@ -38,7 +40,7 @@ pub fn fold(
     view! {
         <details class=class node_ref=node prop:open=is on:toggle=toggled>
             <summary id=id>{summary}</summary>
-            {move || is.get().then(|| untrack(&inside))}
+            {live(move || is.get().then(|| untrack(&inside)))}
         </details>
     }
     .into_any()

@@ -9,6 +9,7 @@ use super::bench::bench;
 use super::entry::do_without;
 use super::fold::{Open, fold};
 use crate::ids;
+use crate::live::memo;
 use crate::words::t;
 
 /// Entries offered at a time.
@@ -20,7 +21,7 @@ type Line = (String, String, &'static str);
 /// The fold, for a sheet that extends the general one.
 pub fn left_out() -> AnyView {
     let bench = bench();
-    let extends = Memo::new(move |_| bench.own.with(|own| own.extends.is_some()));
+    let extends = memo(move || bench.own.with(|own| own.extends.is_some()));
     let count = move || bench.own.with(|own| own.without.len());
     let open = Open::here();
     (move || {
@@ -38,7 +39,7 @@ fn inside() -> AnyView {
     let sought = RwSignal::new(String::new());
     let is_gone = move |id: &str| bench.own.with(|own| own.without.iter().any(|gone| gone == id));
     // Those that are left out, or those that fit what is searched for.
-    let shown = Memo::new(move |_| {
+    let shown = memo(move || {
         let sought = sought.get();
         let fits = |(id, name, _): &&Line| {
             if sought.trim().is_empty() { is_gone(id) } else { has_words(name, &sought) }

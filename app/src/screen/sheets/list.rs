@@ -11,6 +11,7 @@ use super::bench::written;
 use super::search::new_by_name;
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
+use crate::live::{Shown, live, memo};
 use crate::route::Screen;
 use crate::store::desk::{Desk, desk};
 use crate::words::t;
@@ -62,7 +63,7 @@ fn begin(desk: &Desk, sheet: TypeSheet) {
 pub fn SheetList() -> impl IntoView {
     let desk = desk();
     let news = RwSignal::new(None::<News>);
-    let ids = Memo::new(move |_| desk.sheets.names().into_iter().map(|(id, _)| id).collect::<Vec<_>>());
+    let ids = memo(move || desk.sheets.names().into_iter().map(|(id, _)| id).collect::<Vec<_>>());
     let extending = Callback::new(move |name: String| {
         let general = desk.sheets.general();
         let (id, extends) = (free_id(&desk, &name), Some(general.id.clone()));
@@ -76,7 +77,7 @@ pub fn SheetList() -> impl IntoView {
         </p>
         {new_by_name("sheet-new", "Kind of car", "New sheet that extends the general one", extending)}
         <div class="row"><OpenFile news /></div>
-        {move || news.get().map(|said| notice(said, news))}
+        {live(move || news.get().map(|said| notice(said, news)))}
         <ul class="plain ruled">
             <For each=move || ids.get() key=Clone::clone children=move |id| card(id, news) />
         </ul>
@@ -92,7 +93,7 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
     let id = StoredValue::new(id);
     let sheet = move || id.with_value(|id| written(&desk, id));
     let is_own = move || id.with_value(|id| desk.sheets.own.with(|own| own.contains_key(id)));
-    let name = Memo::new(move |_| {
+    let name = memo(move || {
         id.with_value(|id| desk.sheets.names().into_iter().find(|(known, _)| known == id).map(|(_, name)| name))
             .unwrap_or_default()
     });
@@ -105,7 +106,7 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
             (false, _) => t("ships with Kerbworth: the demonstration's"),
         }
     };
-    let wrong = Memo::new(move |_| if is_own() { id.with_value(|id| lint(&desk.sheets.whole(id)).len()) } else { 0 });
+    let wrong = memo(move || if is_own() { id.with_value(|id| lint(&desk.sheets.whole(id)).len()) } else { 0 });
     let copy = move |_| {
         if let Some(mut sheet) = sheet() {
             sheet.name = format!("{} ({})", sheet.name, t("copy"));
@@ -123,19 +124,19 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
                 <strong>{name}</strong>
                 <br />
                 <span class="quiet">{whose}</span>
-                {move || {
+                {live(move || {
                     let wrong = wrong.get();
                     (wrong > 0).then(|| view! { " " <span class="message">{wrong} " " {t("to mend")}</span> })
-                }}
+                })}
             </a>
             <div class="row">
                 <button type="button" class="bare" aria-label=labelled("Copy") on:click=copy>{t("Copy")}</button>
                 <button type="button" class="bare" aria-label=labelled("Save as a file") on:click=save>
                     {t("Save as a file")}
                 </button>
-                <Show when=is_own>
+                <Shown when=Signal::derive(is_own)>
                     <button type="button" class="bare" aria-label=labelled("Delete") on:click=delete>{t("Delete")}</button>
-                </Show>
+                </Shown>
             </div>
         </li>
     }

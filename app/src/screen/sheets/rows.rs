@@ -8,12 +8,13 @@ use leptos::prelude::*;
 use super::bench::bench;
 use super::field::{At, fields, message};
 use super::search::{new_by_name, search};
+use crate::live::memo;
 use crate::words::t;
 
 /// The rows of a part with a way to begin another; nothing for a part without rows.
 pub fn rows(at: At) -> Option<AnyView> {
     let kind = at.part.with_untracked(|part| part.as_ref().and_then(Part::kind_of_rows))?;
-    let keys = Memo::new(move |_| {
+    let keys = memo(move || {
         let keys = at.part.with(|part| part.as_ref().map(Part::rows).unwrap_or_default());
         keys.into_iter().enumerate().collect::<Vec<_>>()
     });
@@ -39,7 +40,7 @@ fn one_row(at: At, row: usize, key: String, target: Option<Target>) -> AnyView {
     let at = At { row: Some(row), ..at };
     let wrong = (at.place(""), at.place("id"));
     // A link is called as its sign, a limit as its result; a sign names itself in its first field.
-    let called = Memo::new(move |_| match target {
+    let called = memo(move || match target {
         Some(target) => bench.whole.with(|whole| name_of(whole, target, &key)),
         None => at.part.with(|part| match part.as_ref().and_then(Part::kind_of_rows) {
             Some(Rows::Limits(results)) => {
@@ -81,7 +82,7 @@ fn another(at: At, place: &str, kind: &Rows) -> AnyView {
         }
         Rows::Limits(_) => {
             // What a rule works out changes with the rule.
-            let results = Memo::new(move |_| {
+            let results = memo(move || {
                 at.part.with(|part| match part.as_ref().and_then(Part::kind_of_rows) {
                     Some(Rows::Limits(results)) => results,
                     _ => Vec::new(),

@@ -7,6 +7,7 @@ use leptos::prelude::*;
 use super::bench::bench;
 use super::field::{At, message};
 use crate::ids;
+use crate::live::{Shown, memo};
 use crate::words::t;
 
 /// Names offered at a time.
@@ -17,7 +18,7 @@ pub fn search(place: &str, label: String, target: Target, choose: Callback<Strin
     let bench = bench();
     let id = ids::field(place);
     let sought = RwSignal::new(String::new());
-    let found = Memo::new(move |_| {
+    let found = memo(move || {
         let sought = sought.get();
         if sought.trim().is_empty() {
             return Vec::new();
@@ -43,9 +44,9 @@ pub fn search(place: &str, label: String, target: Target, choose: Callback<Strin
             <ul class="plain found">
                 <For each=move || found.get() key=Clone::clone children=offer />
             </ul>
-            <Show when=nothing>
+            <Shown when=Signal::derive(nothing)>
                 <p class="quiet" role="status">{t("Nothing is called that.")}</p>
-            </Show>
+            </Shown>
         </div>
     }
     .into_any()
@@ -56,7 +57,7 @@ pub fn named(at: At, field: &Field, target: Target, many: bool) -> AnyView {
     let bench = bench();
     let (name, label) = (field.name, t(field.label));
     let place = at.place(name);
-    let held = Memo::new(move |_| {
+    let held = memo(move || {
         at.part.with(|part| match part.as_ref().and_then(|part| part.field(at.row, name)) {
             Some(Content::Ids(ids)) => ids,
             _ => Vec::new(),
@@ -76,7 +77,7 @@ pub fn named(at: At, field: &Field, target: Target, many: bool) -> AnyView {
     });
     let line = move |id: String| {
         let (called, gone) = (id.clone(), id);
-        let called = Memo::new(move |_| bench.whole.with(|whole| name_of(whole, target, &called)));
+        let called = memo(move || bench.whole.with(|whole| name_of(whole, target, &called)));
         let take_out = move |_| put(held.get_untracked().into_iter().filter(|id| *id != gone).collect());
         view! {
             <li class="card">
@@ -93,12 +94,12 @@ pub fn named(at: At, field: &Field, target: Target, many: bool) -> AnyView {
             <ul class="plain ruled">
                 <For each=move || held.get() key=Clone::clone children=line />
             </ul>
-            <Show when=move || held.with(Vec::is_empty)>
+            <Shown when=Signal::derive(move || held.with(Vec::is_empty))>
                 <p class="quiet">{t("none")}</p>
-            </Show>
+            </Shown>
             {message(place.clone())}
             // One that is held is taken out before another is chosen.
-            <Show when=move || many || held.with(Vec::is_empty)>{search(&place, find.clone(), target, choose)}</Show>
+            <Shown when=Signal::derive(move || many || held.with(Vec::is_empty))>{search(&place, find.clone(), target, choose)}</Shown>
         </div>
     }
     .into_any()
@@ -123,9 +124,9 @@ pub fn new_by_name(id: &str, label: &'static str, button: &'static str, make: Ca
                 <label for=id.clone()>{t(label)}</label>
                 <input id=id type="text" autocomplete="off" prop:value=name
                     on:input=move |event| name.set(event_target_value(&event)) />
-                <Show when=move || blank.get()>
+                <Shown when=Signal::derive(move || blank.get())>
                     <p class="message" role="alert">{t("say what it is called")}</p>
-                </Show>
+                </Shown>
             </div>
             <button type="button" on:click=add>{t(button)}</button>
         </div>

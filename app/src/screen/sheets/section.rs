@@ -10,6 +10,7 @@ use super::entry::entry;
 use super::fold::{Open, fold};
 use super::search::new_by_name;
 use crate::ids;
+use crate::live::{Shown, memo};
 use crate::words::t;
 
 /// Entries shown at a time.
@@ -18,7 +19,7 @@ const A_PAGE: usize = 25;
 /// The section as a fold.
 pub fn section(section: Section) -> AnyView {
     let bench = bench();
-    let lines = Memo::new(move |_| {
+    let lines = memo(move || {
         let base = bench.base();
         bench.own.with(|own| outline(own, base.as_deref(), section))
     });
@@ -45,7 +46,7 @@ fn inside(section: Section, lines: Memo<Vec<Line>>) -> AnyView {
     let sought = move || bench.sought.with(|sought| sought.get(&section).cloned().unwrap_or_default());
     let most = RwSignal::new(A_PAGE);
     // What is open stays, whatever is searched for: a name that is being typed must not close its own form.
-    let fitting = Memo::new(move |_| {
+    let fitting = memo(move || {
         let sought = sought();
         let (most, open) = (most.get(), bench.open.get());
         let all = lines.get().into_iter();
@@ -69,17 +70,17 @@ fn inside(section: Section, lines: Memo<Vec<Line>>) -> AnyView {
             <input id=id type="search" autocomplete="off" prop:value=sought
                 on:input=move |event| bench.sought.update(|all| drop(all.insert(section, event_target_value(&event)))) />
         </div>
-        <Show when=move || fitting.with(|(shown, _)| shown.is_empty())>
+        <Shown when=Signal::derive(move || fitting.with(|(shown, _)| shown.is_empty()))>
             <p class="quiet" role="status">{t("Nothing here.")}</p>
-        </Show>
+        </Shown>
         <div class="entries">
             <For each=move || fitting.get().0 key=key children=move |line| entry(section, &line) />
         </div>
-        <Show when=move || { more() > 0 }>
+        <Shown when=Signal::derive(move || { more() > 0 })>
             <button type="button" on:click=move |_| most.update(|most| *most += A_PAGE)>
                 {more} " " {t("more")}
             </button>
-        </Show>
+        </Shown>
         {(!bench.fixed).then(|| new_by_name(&format!("{}-new", section.word()), "Name of a new one", "Add", add))}
     }
     .into_any()

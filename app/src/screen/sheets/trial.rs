@@ -10,6 +10,7 @@ use leptos::prelude::*;
 
 use super::bench::bench;
 use super::fold::{Open, fold};
+use crate::live::memo;
 use crate::part::choice::Choice;
 use crate::store::desk::desk;
 use crate::store::keep::Key;
@@ -44,9 +45,9 @@ fn inside() -> AnyView {
         });
         demo.into_iter().chain(shelf).collect::<Vec<_>>()
     });
-    let worksheet = Memo::new(move |_| sample(&chosen.get()).map(Arc::new));
-    let general = Memo::new(move |_| worksheet.get().map(|worksheet| tried(&worksheet, &desk.sheets.general())));
-    let ours = Memo::new(move |_| worksheet.get().map(|worksheet| bench.whole.with(|whole| tried(&worksheet, whole))));
+    let worksheet = memo(move || sample(&chosen.get()).map(Arc::new));
+    let general = memo(move || worksheet.get().map(|worksheet| tried(&worksheet, &desk.sheets.general())));
+    let ours = memo(move || worksheet.get().map(|worksheet| bench.whole.with(|whole| tried(&worksheet, whole))));
     let show = move || {
         let currency = worksheet.with(|worksheet| worksheet.as_ref().map(|worksheet| worksheet.settings.currency));
         desk.preferences.with(|wanted| wanted.show.in_currency(currency.unwrap_or_default()))

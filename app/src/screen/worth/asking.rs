@@ -5,11 +5,12 @@ use leptos::prelude::*;
 
 use super::read::money;
 use super::unfold::Working;
+use crate::live::{Shown, live, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
 fn asked() -> Memo<Option<AskingPrice>> {
-    Memo::new(move |_| {
+    memo(move || {
         let desk = desk();
         desk.appraisal.with(|appraisal| desk.show.with(|show| asking(appraisal, show)))
     })
@@ -33,13 +34,13 @@ pub fn Asking() -> impl IntoView {
     let figure = Signal::derive(move || price.with(|price| price.as_ref().map(|price| price.working.clone())));
     view! {
         <h2>{t("Asking price")}</h2>
-        {move || price.with(|price| match price {
+        {live(move || price.with(|price| match price {
             None => view! { <p>{t("An asking price needs a worth first.")}</p> }.into_any(),
             Some(price) => stated(price),
-        })}
-        <Show when=move || figure.with(Option::is_some)>
+        }))}
+        <Shown when=Signal::derive(move || figure.with(Option::is_some))>
             <Working figure />
-        </Show>
+        </Shown>
     }
 }
 

@@ -6,6 +6,7 @@ use leptos::prelude::*;
 use super::fees::FeeFields;
 use super::read::{money, of_appraisal};
 use super::unfold::Working;
+use crate::live::Shown;
 use crate::words::t;
 
 /// The section.
@@ -25,9 +26,9 @@ pub fn Bid() -> impl IntoView {
     view! {
         <h2>{t("Top bid")}</h2>
         {said}
-        <Show when=move || figure.with(Option::is_some)>
+        <Shown when=Signal::derive(move || figure.with(Option::is_some))>
             <Working figure />
-        </Show>
+        </Shown>
         <FeeFields />
     }
 }

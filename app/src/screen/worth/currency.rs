@@ -5,6 +5,7 @@ use leptos::prelude::*;
 
 use super::read::{of_settings, put_settings};
 use super::unfold::Unfold;
+use crate::live::{Shown, live, memo};
 use crate::part::entry::{MoneyField, NumberField};
 use crate::part::field::Field;
 use crate::store::desk::desk;
@@ -23,12 +24,12 @@ pub fn Costs() -> impl IntoView {
 #[component]
 fn Fields() -> impl IntoView {
     let wrong = RwSignal::new(false);
-    let sheets = Memo::new(move |_| desk().sheet.with(|sheet| (sheet.currency, sheet.labour_rate)));
+    let sheets = memo(move || desk().sheet.with(|sheet| (sheet.currency, sheet.labour_rate)));
     let usual = move || {
         let (currency, rate) = sheets.get();
         desk().show.with(|show| show.in_currency(currency).money(rate))
     };
-    let foreign = Memo::new(move |_| {
+    let foreign = memo(move || {
         let (currency, _) = sheets.get();
         (currency != desk().worksheet.with(|worksheet| worksheet.settings.currency)).then_some(currency)
     });
@@ -47,11 +48,11 @@ fn Fields() -> impl IntoView {
                     }
                 } />
         </div>
-        <Show when=move || wrong.get()>
+        <Shown when=Signal::derive(move || wrong.get())>
             <p class="message" role="status">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
-        </Show>
+        </Shown>
         <p class="quiet">{t("If no price is given, an hour costs what the type sheet says:")} " " {usual} "."</p>
-        {move || foreign.get().map(|currency| view! { <Exchange currency /> })}
+        {live(move || foreign.get().map(|currency| view! { <Exchange currency /> }))}
     }
     .into_any()
 }
@@ -59,7 +60,7 @@ fn Fields() -> impl IntoView {
 /// The rate to the type sheet's currency.
 #[component]
 fn Exchange(currency: Currency) -> impl IntoView {
-    let stored = Memo::new(move |_| {
+    let stored = memo(move || {
         desk().worksheet.with(|worksheet| worksheet.settings.exchange.get(&currency).cloned().unwrap_or_default())
     });
     let code = currency.code().to_owned();

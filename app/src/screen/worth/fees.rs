@@ -5,6 +5,7 @@ use kerbworth_core::worksheet::{Entry, PremiumStep, SaleFees};
 use leptos::prelude::*;
 
 use super::read::{of_settings, put_settings};
+use crate::live::{Shown, live, memo};
 use crate::part::entry::{MoneyField, NumberField};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -53,15 +54,15 @@ fn Premium() -> impl IntoView {
     let steps = of_settings(|settings| settings.fees.premium.len());
     let whole = of_settings(|settings| settings.fees.on_whole_price);
     view! {
-        <Show when=move || steps.get() == 0>
+        <Shown when=Signal::derive(move || steps.get() == 0)>
             <p class="quiet">{t("No premium is entered: the hammer price is taken as all that the room charges.")}</p>
-        </Show>
+        </Shown>
         <For each=move || 0..steps.get() key=|place| *place let:place>
             <Step place last=Signal::derive(move || place + 1 == steps.get()) />
         </For>
-        {move || desk().problem("settings.fees.premium").map(|said| view! {
+        {live(move || desk().problem("settings.fees.premium").map(|said| view! {
             <p class="message" role="status">{said}</p>
-        })}
+        }))}
         <div class="row">
             <button type="button" on:click=move |_| put_fees(|fees| fees.premium.push(PremiumStep::default()))>
                 {t("Add a step")}
@@ -87,7 +88,7 @@ fn part<T: Send + Sync + Clone + PartialEq + Default + 'static>(
     place: usize,
     read: fn(&PremiumStep) -> T,
 ) -> Signal<T> {
-    Memo::new(move |_| {
+    memo(move || {
         desk().worksheet.with(|worksheet| worksheet.settings.fees.premium.get(place).map(read).unwrap_or_default())
     })
     .into()
@@ -115,14 +116,11 @@ fn Step(place: usize, last: Signal<bool>) -> impl IntoView {
                 <NumberField place=format!("settings.fees.premium[{place}].rate") label=t("Rate") unit="%" times=100.0
                     stored=part(place, |step| step.rate.clone())
                     put=put_rate />
-                <Show
-                    when=move || !last.get()
-                    fallback=|| view! { <p class="quiet without-end">{t("on all above")}</p> }
-                >
+                <Shown when=Signal::derive(move || !last.get()) fallback=|| view! { <p class="quiet without-end">{t("on all above")}</p> }>
                     <MoneyField place=format!("settings.fees.premium[{place}].up-to") label=t("up to a price of")
                         stored=part(place, |step| step.up_to.clone())
                         put=put_top />
-                </Show>
+                </Shown>
                 <button
                     type="button"
                     class="bare"

@@ -8,6 +8,7 @@ use leptos::prelude::*;
 
 use super::read::{between, money};
 use super::unfold::Unfold;
+use crate::live::{Shown, live, memo};
 use crate::part::entry::MoneyField;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -18,7 +19,7 @@ const NAMED: usize = 3;
 /// What the person decided about a job, read.
 fn choice<T: Send + Sync + Clone + PartialEq + 'static>(id: &str, read: fn(&JobChoice) -> T) -> Signal<T> {
     let (id, none) = (id.to_owned(), JobChoice::default());
-    Memo::new(move |_| desk().worksheet.with(|worksheet| read(worksheet.jobs.get(&id).unwrap_or(&none)))).into()
+    memo(move || desk().worksheet.with(|worksheet| read(worksheet.jobs.get(&id).unwrap_or(&none)))).into()
 }
 
 /// Changes what the person decided about a job.
@@ -33,7 +34,7 @@ fn put(id: &str, change: impl FnOnce(&mut JobChoice)) {
 #[component]
 pub fn JobRow(work: Work) -> impl IntoView {
     let wanted = work.clone();
-    let repair = Memo::new(move |_| {
+    let repair = memo(move || {
         desk().appraisal.with(|appraisal| appraisal.repairs.items.iter().find(|it| it.work == wanted).cloned())
     });
     let name = repair.with_untracked(|repair| repair.as_ref().map(|repair| repair.name.clone())).unwrap_or_default();
@@ -49,11 +50,11 @@ pub fn JobRow(work: Work) -> impl IntoView {
         <li class="job">
             <h4>{name}</h4>
             <div class="job-line">
-                <div>{move || repair.with(|repair| repair.as_ref().map(in_short))}</div>
+                <div>{live(move || repair.with(|repair| repair.as_ref().map(in_short)))}</div>
                 {press}
             </div>
             <Unfold label=t("More") about=about.clone()>
-                {move || repair.with(|repair| repair.as_ref().map(figures))}
+                {live(move || repair.with(|repair| repair.as_ref().map(figures)))}
                 {match more.clone() {
                     Some(id) => view! { <Decide id name=about.clone() /> }.into_any(),
                     None => view! {
@@ -174,7 +175,7 @@ fn OwnCosts(id: String) -> impl IntoView {
             {field(t("Likely"), "likely", |choice| choice.likely.clone(), |choice| &mut choice.likely)}
             {field(t("Highest"), "high", |choice| choice.high.clone(), |choice| &mut choice.high)}
         </div>
-        {move || desk().problem(&whole).map(|said| view! { <p class="message" role="status">{said}</p> })}
+        {live(move || desk().problem(&whole).map(|said| view! { <p class="message" role="status">{said}</p> }))}
     }
     .into_any()
 }
@@ -182,7 +183,7 @@ fn OwnCosts(id: String) -> impl IntoView {
 /// The jobs left out, each to be put back.
 #[component]
 pub fn LeftOut() -> impl IntoView {
-    let jobs = Memo::new(move |_| {
+    let jobs = memo(move || {
         let desk = desk();
         desk.worksheet.with(|worksheet| {
             let ids = worksheet.jobs.iter().filter(|(_, choice)| choice.leave_out).map(|(id, _)| id.clone());
@@ -193,7 +194,7 @@ pub fn LeftOut() -> impl IntoView {
         })
     });
     view! {
-        <Show when=move || jobs.with(|jobs| !jobs.is_empty())>
+        <Shown when=Signal::derive(move || jobs.with(|jobs| !jobs.is_empty()))>
             <h3>{t("Left out of the reckoning")}</h3>
             <ul class="plain ruled">
                 <For each=move || jobs.get() key=|(_, id)| id.clone() let((name, id))>
@@ -209,6 +210,6 @@ pub fn LeftOut() -> impl IntoView {
                     </li>
                 </For>
             </ul>
-        </Show>
+        </Shown>
     }
 }

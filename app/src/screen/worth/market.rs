@@ -7,13 +7,14 @@ use leptos::prelude::*;
 
 use super::read::{money, of_appraisal};
 use super::unfold::{Unfold, Working};
+use crate::live::{Shown, live};
 use crate::words::t;
 
 /// The section; nothing without a worth.
 #[component]
 pub fn FromMarket() -> impl IntoView {
     let there = of_appraisal(|appraisal| appraisal.worth.is_some());
-    view! { <Show when=move || there.get()><Steps /></Show> }
+    view! { <Shown when=Signal::derive(move || there.get())><Steps /></Shown> }
 }
 
 #[component]
@@ -36,7 +37,7 @@ fn Steps() -> impl IntoView {
                     </tr>
                 </thead>
                 <tbody>
-                    {move || worth.with(|worth| worth.as_ref().map(|(worth, market)| lines(worth, market)))}
+                    {live(move || worth.with(|worth| worth.as_ref().map(|(worth, market)| lines(worth, market))))}
                 </tbody>
             </table>
         </div>
@@ -53,11 +54,11 @@ fn Steps() -> impl IntoView {
                 {t("The sold cars had the ordinary risk of hidden faults too, and their prices hold it already. So what was not looked at deducts only what its likelihood exceeds the usual for the type, and what was found sound gains a little.")}
             </p>
         </Unfold>
-        {move || check().map(|check| view! {
+        {live(move || check().map(|check| view! {
             <p class=if check.asks_for_review() { "notice hold" } else { "notice" }>
                 {t("Cross-check, shown and never added:")} " " {check.to_string()} "."
             </p>
-        })}
+        }))}
     }
     .into_any()
 }

@@ -16,6 +16,7 @@ mod unfold;
 use kerbworth_core::worksheet::Purpose;
 use leptos::prelude::*;
 
+use crate::live::live;
 use crate::route::Screen;
 use crate::words::t;
 
@@ -35,16 +36,16 @@ pub fn WorthScreen() -> impl IntoView {
     view! {
         <h1>{t("Worth")}</h1>
         <Stands />
-        {move || match purpose.get() {
+        {live(move || match purpose.get() {
             Purpose::Buying => view! { <BidLine /> }.into_any(),
             Purpose::Selling => view! { <AskingLine /> }.into_any(),
             Purpose::Appraising => ().into_any(),
-        }}
+        })}
         <Scores />
         <PutRight />
         <FromMarket />
         <Moves />
-        {move || match purpose.get() {
+        {live(move || match purpose.get() {
             Purpose::Buying => view! { <Bid /> }.into_any(),
             Purpose::Selling => view! { <Asking /> }.into_any(),
             Purpose::Appraising => view! {
@@ -54,6 +55,6 @@ pub fn WorthScreen() -> impl IntoView {
                 </p>
             }
             .into_any(),
-        }}
+        })}
     }
 }

@@ -6,6 +6,7 @@ use leptos::prelude::*;
 
 use super::read::{between, money, of_appraisal};
 use super::unfold::Unfold;
+use crate::live::{Shown, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -14,12 +15,12 @@ use crate::words::t;
 pub fn Moves() -> impl IntoView {
     let there = of_appraisal(|appraisal| appraisal.worth.is_some());
     view! {
-        <Show when=move || there.get()>
+        <Shown when=Signal::derive(move || there.get())>
             <h2>{t("What moves the worth")}</h2>
             <Unfold label=t("Each assumption down and up")>
                 <Found />
             </Unfold>
-        </Show>
+        </Shown>
     }
 }
 
@@ -27,7 +28,7 @@ pub fn Moves() -> impl IntoView {
 #[component]
 fn Found() -> impl IntoView {
     let desk = desk();
-    let found = Memo::new(move |_| {
+    let found = memo(move || {
         let appraisal = desk.appraisal.get();
         let sheet = desk.sheet.get();
         desk.show.with(|show| desk.worksheet.with_untracked(|worksheet| drivers(worksheet, &sheet, &appraisal, show)))

@@ -10,6 +10,7 @@ use super::currency::Costs;
 use super::job::{JobRow, LeftOut};
 use super::read::{between, money, of_appraisal};
 use super::unfold::{Unfold, Working};
+use crate::live::{Shown, live};
 use crate::part::choice::Buttons;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -74,7 +75,7 @@ fn Chosen() -> impl IntoView {
     };
     view! {
         <h3>{t("If the chosen work is done")}</h3>
-        {move || match any.get() {
+        {live(move || match any.get() {
             0 => view! { <p class="quiet">{t("Nothing is chosen. Press “Do it” at a job to see the worth with it done.")}</p> }
                 .into_any(),
             count => view! {
@@ -85,7 +86,7 @@ fn Chosen() -> impl IntoView {
                 </p>
             }
             .into_any(),
-        }}
+        })}
     }
 }
 
@@ -114,13 +115,10 @@ fn Jobs() -> impl IntoView {
     let rest = of_appraisal(|appraisal| appraisal.repairs.items.iter().filter(|repair| !repair.raised).count());
     view! {
         <h3>{t("The work")}</h3>
-        <Show
-            when=move || raised.with(|(_, works)| !works.is_empty())
-            fallback=|| view! { <p>{t("Nothing seen so far calls for work.")}</p> }
-        >
+        <Shown when=Signal::derive(move || raised.with(|(_, works)| !works.is_empty())) fallback=|| view! { <p>{t("Nothing seen so far calls for work.")}</p> }>
             <Ordered order />
             <List works=raised />
-        </Show>
+        </Shown>
         <Unfold label=Signal::derive(move || {
             format!("{} ({})", t("What any such car may need, nothing seen calling for it"), rest.get())
         })>
@@ -171,11 +169,11 @@ fn List(works: Memo<(Order, Arc<Vec<Work>>)>) -> impl IntoView {
                 <JobRow work />
             </For>
         </ul>
-        <Show when=more>
+        <Shown when=Signal::derive(more)>
             <button type="button" on:click=move |_| all.set(true)>
-                {t("Show all of them")} " (" {move || works.with(|(_, works)| works.len())} ")"
+                {t("Show all of them")} " (" {live(move || works.with(|(_, works)| works.len()))} ")"
             </button>
-        </Show>
+        </Shown>
     }
     .into_any()
 }

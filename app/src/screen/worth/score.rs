@@ -5,6 +5,7 @@ use leptos::prelude::*;
 
 use super::read::of_appraisal;
 use super::unfold::Working;
+use crate::live::live;
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -26,12 +27,12 @@ pub fn Scores() -> impl IntoView {
                     </tr>
                 </thead>
                 <tbody>
-                    {move || condition.with(|condition| {
+                    {live(move || condition.with(|condition| {
                         let systems = condition.systems.iter();
                         systems.map(|system| line(t(system.system.name()), &system.score)).collect_view()
-                    })}
+                    }))}
                 </tbody>
-                <tfoot>{move || condition.with(|condition| line(t("Whole car"), &condition.overall))}</tfoot>
+                <tfoot>{live(move || condition.with(|condition| line(t("Whole car"), &condition.overall)))}</tfoot>
             </table>
         </div>
         <p class="quiet">

@@ -7,6 +7,7 @@ use leptos::prelude::*;
 
 use super::read::{between, money, of_appraisal};
 use super::unfold::{Unfold, Working};
+use crate::live::{Shown, live, memo};
 use crate::route::Screen;
 use crate::words::t;
 
@@ -15,13 +16,13 @@ use crate::words::t;
 pub fn Stands() -> impl IntoView {
     let worth = of_appraisal(|appraisal| appraisal.worth.clone());
     let figure = Signal::derive(move || worth.with(|worth| worth.as_ref().map(|worth| worth.working.clone())));
-    let there = Memo::new(move |_| worth.with(Option::is_some));
+    let there = memo(move || worth.with(Option::is_some));
     view! {
         <h2>{t("As it stands")}</h2>
-        {move || {
+        {live(move || {
             if there.get() {
                 view! {
-                    {move || worth.with(|worth| worth.as_ref().map(stated))}
+                    {live(move || worth.with(|worth| worth.as_ref().map(stated)))}
                     <Label />
                     <Working figure />
                     <Trust />
@@ -30,7 +31,7 @@ pub fn Stands() -> impl IntoView {
             } else {
                 view! { <Missing /> }.into_any()
             }
-        }}
+        })}
     }
 }
 
@@ -57,22 +58,22 @@ fn Label() -> impl IntoView {
     let label = of_appraisal(|appraisal| appraisal.comparison.as_ref().ok().and_then(Comparison::mostly_assumed));
     let filled_in = of_appraisal(|appraisal| appraisal.comparison.as_ref().is_ok_and(|it| it.base_score_filled_in));
     view! {
-        {move || label.get().map(|label: Warning| view! {
+        {live(move || label.get().map(|label: Warning| view! {
             <p class="notice hold">{label.to_string()}</p>
-        })}
-        <Show when=move || filled_in.get()>
+        }))}
+        <Shown when=Signal::derive(move || filled_in.get())>
             <p class="notice hold">
                 {t("nothing was looked at yet: the car is taken to be as good as the sold ones, with the doubt of a guess")}
             </p>
-        </Show>
-        {move || {
+        </Shown>
+        {live(move || {
             let other = cautions.with(|all| all.iter().filter(|it| Some(**it) != label.get()).count());
             (other > 0).then(|| view! {
                 <p>
                     <a href=Screen::Sales.fragment()>{t("Cautions about the sales:")} " " {other}</a>
                 </p>
             })
-        }}
+        })}
     }
 }
 
@@ -116,14 +117,14 @@ fn Missing() -> impl IntoView {
     view! {
         <p>{said}</p>
         <ul>
-            {move || left_out.get().into_iter().map(|(sale, why)| view! {
+            {live(move || left_out.get().into_iter().map(|(sale, why)| view! {
                 <li>{t("Sale")} " " {sale + 1} ": " {t(why.reason())}</li>
-            }).collect_view()}
+            }).collect_view())}
         </ul>
-        {move || {
+        {live(move || {
             let (to, name) = places();
             view! { <p><a class="button chief" href=to.fragment()>{name}</a></p> }
-        }}
+        })}
         <p class="quiet">
             {t("One or two sales already give a range, labelled as mostly assumed; five or more begin to speak for themselves.")}
         </p>

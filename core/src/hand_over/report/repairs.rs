@@ -87,10 +87,13 @@ fn chosen(document: &mut Document, case: Case<'_>) {
     let chosen: Vec<String> =
         appraisal.repairs.items.iter().filter(|repair| repair.chosen).map(|repair| repair.name.clone()).collect();
     let Some(worth) = appraisal.worth.as_ref().filter(|_| !chosen.is_empty()) else { return };
-    let outcome = if worth.returns < Money::ZERO {
+    let shown = show.whole_money(worth.returns);
+    let outcome = if shown == show.whole_money(Money::ZERO) {
+        "adds as much as it costs".to_owned()
+    } else if worth.returns < Money::ZERO {
         format!("costs {} more than it adds", show.whole_money(-worth.returns))
     } else {
-        format!("adds {} more than it costs", show.whole_money(worth.returns))
+        format!("adds {shown} more than it costs")
     };
     document.paragraph(format!(
         "Chosen to be done, and not done yet: {}. At a mean cost of {} it {outcome} to the middle of the worth.",

@@ -8,6 +8,7 @@ use kerbworth_core::worksheet::SaleKind;
 use leptos::prelude::*;
 
 use super::Pasted;
+use crate::live::memo;
 use crate::part::choice::Choice;
 use crate::part::field::Field;
 use crate::words::t;
@@ -97,7 +98,7 @@ fn choice<T: Copy + PartialEq + Send + Sync + 'static>(
 /// The first rows, each column under what it holds.
 #[component]
 fn Preview(pasted: Pasted) -> impl IntoView {
-    let width = Memo::new(move |_| pasted.plan.with(|plan| plan.columns.len()));
+    let width = memo(move || pasted.plan.with(|plan| plan.columns.len()));
     let heads = move || {
         (0..width.get()).map(|column| view! { <th scope="col"><Column pasted column /></th> }).collect::<Vec<_>>()
     };

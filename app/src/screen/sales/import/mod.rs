@@ -18,6 +18,7 @@ use leptos::task::spawn_local;
 
 use crate::browser::file::Chosen;
 use crate::browser::random;
+use crate::live::{Shown, live, memo};
 use crate::part::field::Note;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -79,9 +80,8 @@ struct Pasted {
 impl Pasted {
     fn new(into: Into) -> Self {
         let (table, plan) = (RwSignal::new(Table::default()), RwSignal::new(Plan::default()));
-        let rows = Memo::new(move |_| {
-            into.with(|known| table.with(|table| plan.with(|plan| Arc::new(plan.read(table, known)))))
-        });
+        let rows =
+            memo(move || into.with(|known| table.with(|table| plan.with(|plan| Arc::new(plan.read(table, known))))));
         Self {
             into,
             text: RwSignal::new(String::new()),
@@ -142,7 +142,7 @@ pub fn Import(
         Into::Worksheet => "paste",
         Into::Ledger => "ledger.paste",
     };
-    let some = Memo::new(move |_| pasted.rows.with(|rows| !rows.is_empty()));
+    let some = memo(move || pasted.rows.with(|rows| !rows.is_empty()));
     let added = move || {
         let said = pasted.added.get().map(|count| format!("{} {count}", t("Sales added:")));
         view! { <p role="status">{said}</p> }
@@ -156,10 +156,10 @@ pub fn Import(
                 typed=move |text: String| pasted.take(text)
             />
             <div class="row"><OpenTable pasted /></div>
-            <Show when=move || some.get()>
+            <Shown when=Signal::derive(move || some.get())>
                 <columns::Reading pasted />
                 <rows::Rows pasted />
-            </Show>
+            </Shown>
             {added}
         </div>
     }
@@ -194,6 +194,6 @@ fn OpenTable(pasted: Pasted) -> impl IntoView {
             {t("Open a CSV file")}
             <input class="unseen" type="file" accept=".csv,.tsv,.txt,text/csv,text/plain" node_ref=field on:change=open />
         </label>
-        {move || said.get().map(|said| view! { <p class="message" role="alert">{said}</p> })}
+        {live(move || said.get().map(|said| view! { <p class="message" role="alert">{said}</p> }))}
     }
 }

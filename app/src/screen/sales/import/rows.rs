@@ -5,6 +5,7 @@ use leptos::prelude::*;
 
 use super::Pasted;
 use crate::ids;
+use crate::live::{Shown, live, memo};
 use crate::words::t;
 
 /// Rows that are listed at most.
@@ -15,31 +16,31 @@ const LISTED: usize = 50;
 pub fn Rows(pasted: Pasted) -> impl IntoView {
     let count = move |is: fn(&Row) -> bool| pasted.rows.with(|rows| rows.iter().filter(|row| is(row)).count());
     let going = move || pasted.rows.with(|rows| rows.iter().filter(|row| pasted.goes_in(row)).count());
-    let bad = Memo::new(move |_| {
+    let bad = memo(move || {
         pasted.rows.with(|rows| rows.iter().filter(|row| row.sale.is_err()).map(|row| row.row).collect::<Vec<_>>())
     });
-    let alike = Memo::new(move |_| count(|row| row.alike.is_some()));
+    let alike = memo(move || count(|row| row.alike.is_some()));
     view! {
         <h3>{t("The rows")}</h3>
         <p role="status">
-            {t("Rows:")} " " {move || count(|_| true)} "; " {t("can be read:")} " " {move || count(|row| row.sale.is_ok())}
-            "; " {t("need mending:")} " " {move || bad.with(Vec::len)} "; "
+            {t("Rows:")} " " {live(move || count(|_| true))} "; " {t("can be read:")} " " {live(move || count(|row| row.sale.is_ok()))}
+            "; " {t("need mending:")} " " {live(move || bad.with(Vec::len))} "; "
             {t("look like a sale that is there:")} " " {alike}
         </p>
-        <Show when=move || alike.get() != 0>
+        <Shown when=Signal::derive(move || alike.get() != 0)>
             <Alikes pasted />
-        </Show>
-        <Show when=move || bad.with(|bad| !bad.is_empty())>
+        </Shown>
+        <Shown when=Signal::derive(move || bad.with(|bad| !bad.is_empty()))>
             <p class="quiet">{t("Mend a row in its text, or leave it: the good rows are added without it.")}</p>
-        </Show>
+        </Shown>
         <ul class="plain">
             <For each=move || bad.with(|bad| bad.iter().take(LISTED).copied().collect::<Vec<_>>()) key=|row| *row let:row>
                 <Mend pasted row />
             </For>
         </ul>
-        <Show when=move || bad.with(|bad| bad.len() > LISTED)>
+        <Shown when=Signal::derive(move || bad.with(|bad| bad.len() > LISTED))>
             <p>{t("More rows need mending; mend these first, or another choice above reads them all.")}</p>
-        </Show>
+        </Shown>
         <button type="button" class="button chief" disabled=move || going() == 0 on:click=move |_| pasted.add()>
             {t("Add the good rows")} " (" {going} ")"
         </button>
@@ -72,7 +73,7 @@ fn Alikes(pasted: Pasted) -> impl IntoView {
 /// A row that could not be read, with what is wrong; it is read again when the field is left.
 #[component]
 fn Mend(pasted: Pasted, row: usize) -> impl IntoView {
-    let read = Memo::new(move |_| {
+    let read = memo(move || {
         pasted.rows.with(|rows| {
             let row = rows.iter().find(|here| here.row == row)?;
             let wrong = row.sale.as_ref().err()?.iter().map(ToString::to_string).collect::<Vec<_>>();
