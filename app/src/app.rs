@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::browser::page;
 use crate::ids;
-use crate::live::{Shown, live};
+use crate::live::{Shown, live, memo};
 use crate::part::bars::{Foot, Head, StoreTrouble};
 use crate::route::Screen;
 use crate::screen::car::CarScreen;
@@ -35,7 +35,7 @@ pub fn App() -> impl IntoView {
         page::focus(ids::MAIN);
     });
     // Without an open worksheet, its screens have nothing to show.
-    let screen = Signal::derive(move || {
+    let screen = memo(move || {
         let asked = asked.get();
         if asked.needs_worksheet() && !desk.is_open.get() { Screen::Shelf } else { asked }
     });
@@ -77,7 +77,7 @@ fn Update() -> impl IntoView {
     page::listen("kerbworth-update", move || ready.set(true));
     let desk = crate::store::desk::desk();
     view! {
-        <Shown when=Signal::derive(move || ready.get())>
+        <Shown when=memo(move || ready.get())>
             <div class="notice row" role="status">
                 <span>{t("A new version of Kerbworth is ready.")}</span>
                 <button type="button" on:click=move |_| {

@@ -10,11 +10,15 @@ pub fn save(name: &str, kind: &str, text: &str) -> bool {
     save_parts(name, kind, &JsValue::from_str(text)).is_some()
 }
 
-fn save_parts(name: &str, kind: &str, content: &JsValue) -> Option<()> {
-    let parts = js_sys::Array::of1(content);
+/// A text or bytes as a file that has no name yet.
+pub fn blob(kind: &str, content: &JsValue) -> Option<Blob> {
     let bag = BlobPropertyBag::new();
     bag.set_type(kind);
-    let blob = Blob::new_with_str_sequence_and_options(&parts, &bag).ok()?;
+    Blob::new_with_str_sequence_and_options(&js_sys::Array::of1(content), &bag).ok()
+}
+
+fn save_parts(name: &str, kind: &str, content: &JsValue) -> Option<()> {
+    let blob = blob(kind, content)?;
     let url = Url::create_object_url_with_blob(&blob).ok()?;
     let document = web_sys::window()?.document()?;
     let link: HtmlAnchorElement = document.create_element("a").ok()?.dyn_into().ok()?;
@@ -45,6 +49,11 @@ impl Chosen {
     /// Its name.
     pub fn name(&self) -> String {
         self.0.name()
+    }
+
+    /// The file itself.
+    pub fn blob(&self) -> &Blob {
+        &self.0
     }
 
     /// Its size in bytes, asked before it is read.

@@ -2,8 +2,10 @@
 
 pub mod clipboard;
 pub mod clock;
+pub mod database;
 pub mod file;
 pub mod page;
+pub mod picture;
 pub mod random;
 pub mod share;
 pub mod storage;

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use crate::browser::storage::Refused;
 use crate::ids;
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo};
 use crate::part::tally::UnsafeMark;
 use crate::route::Screen;
 use crate::store::desk::desk;
@@ -17,7 +17,7 @@ use crate::words::t;
 #[component]
 pub fn Head(
     /// The screen that is shown.
-    screen: Signal<Screen>,
+    screen: Derived<Screen>,
 ) -> impl IntoView {
     let desk = desk();
     let current = move |to: Screen| move || screen.with(|screen| *screen == to).then_some("page");
@@ -34,7 +34,7 @@ pub fn Head(
         <header class="head">
             <a class="button" href=Screen::Shelf.fragment() aria-current=current(Screen::Shelf)>{t("Shelf")}</a>
             <span class="name">{name}</span>
-            <Shown when=Signal::derive(move || screen.with(Screen::needs_worksheet) && desk.is_open.get())>
+            <Shown when=memo(move || screen.with(Screen::needs_worksheet) && desk.is_open.get())>
                 <button type="button" class="bare" disabled=move || desk.can.get().0 == 0 on:click=move |_| desk.undo()>
                     {t("Undo")}
                 </button>
@@ -91,7 +91,7 @@ pub fn StoreTrouble() -> impl IntoView {
 #[component]
 pub fn Foot(
     /// The screen that is shown.
-    screen: Signal<Screen>,
+    screen: Derived<Screen>,
 ) -> impl IntoView {
     let desk = desk();
     let places = [
@@ -108,7 +108,7 @@ pub fn Foot(
         })
     };
     view! {
-        <Shown when=Signal::derive(move || desk.is_open.get() && screen.with(Screen::needs_worksheet))>
+        <Shown when=memo(move || desk.is_open.get() && screen.with(Screen::needs_worksheet))>
             <div class="foot">
                 <Strip />
                 <nav class="places" aria-label=t("Worksheet")>
@@ -138,8 +138,8 @@ fn Strip() -> impl IntoView {
     view! {
         <section class="strip" aria-label=t("Worth, cover and hold")>
             <dl>
-                <div><dt>{t("Worth")}</dt><dd id="strip-worth">{worth}</dd></div>
-                <div><dt>{t("Cover")}</dt><dd id="strip-cover">{cover}</dd></div>
+                <div><dt>{t("Worth")}</dt><dd id="strip-worth">{live(move || worth.get())}</dd></div>
+                <div><dt>{t("Cover")}</dt><dd id="strip-cover">{live(move || cover.get())}</dd></div>
                 <div>
                     <dt>{t("Hold")}</dt>
                     <dd id="strip-hold">

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use crate::ids;
-use crate::live::live;
+use crate::live::{Derived, live};
 
 /// A choice from a list. Options carry `selected`, since a select's value set before its options are there
 /// would show the wrong one.
@@ -17,10 +17,10 @@ pub fn Choice(
     label: String,
     /// Values and what they are called.
     #[prop(into)]
-    options: Signal<Vec<(String, String)>>,
+    options: Derived<Vec<(String, String)>>,
     /// The value chosen.
     #[prop(into)]
-    chosen: Signal<String>,
+    chosen: Derived<String>,
     /// Called with the value.
     #[prop(into)]
     choose: Callback<String>,
@@ -59,7 +59,7 @@ pub fn Buttons(
     options: Vec<(String, String)>,
     /// The value chosen; blank for none.
     #[prop(into)]
-    chosen: Signal<String>,
+    chosen: Derived<String>,
     /// Called with the value pressed.
     #[prop(into)]
     choose: Callback<String>,

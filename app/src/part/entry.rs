@@ -5,6 +5,7 @@ use kerbworth_core::units::{Date, Length, Money, NumberStyle, Quantity, number};
 use kerbworth_core::worksheet::Entry;
 use leptos::prelude::*;
 
+use crate::live::{Derived, memo};
 use crate::part::field::{Field, Keyboard};
 use crate::store::desk::desk;
 
@@ -32,7 +33,7 @@ pub fn MoneyField(
     label: String,
     /// What is stored.
     #[prop(into)]
-    stored: Signal<Entry<Money>>,
+    stored: Derived<Entry<Money>>,
     /// Called with the new entry.
     #[prop(into)]
     put: Callback<Entry<Money>>,
@@ -43,8 +44,8 @@ pub fn MoneyField(
             place
             label
             keyboard=Keyboard::Decimal
-            unit=Signal::derive(move || currency().code().to_owned())
-            stored=Signal::derive(move || {
+            unit=memo(move || currency().code().to_owned())
+            stored=memo(move || {
                 stored.with(|entry| text(entry, |amount| currency().show_plain(*amount, style())))
             })
             typed=move |typed: String| put.run(Entry::typed(&typed, |typed| currency().read(typed, style())))
@@ -63,13 +64,13 @@ pub fn NumberField(
     label: String,
     /// What is stored.
     #[prop(into)]
-    stored: Signal<Entry<f64>>,
+    stored: Derived<Entry<f64>>,
     /// Called with the new entry.
     #[prop(into)]
     put: Callback<Entry<f64>>,
     /// The unit after the field.
     #[prop(optional, into)]
-    unit: Signal<String>,
+    unit: Derived<String>,
     /// How many of what is typed make one of what is stored: 100 where a share is typed in per cent.
     #[prop(default = 1.0)]
     times: f64,
@@ -80,7 +81,7 @@ pub fn NumberField(
             label
             unit
             keyboard=Keyboard::Decimal
-            stored=Signal::derive(move || {
+            stored=memo(move || {
                 stored.with(|entry| text(entry, |value| number::show_short(value * times, 6, style())))
             })
             typed=move |typed: String| {
@@ -101,7 +102,7 @@ pub fn WholeField(
     label: String,
     /// What is stored.
     #[prop(into)]
-    stored: Signal<Entry<i32>>,
+    stored: Derived<Entry<i32>>,
     /// Called with the new entry.
     #[prop(into)]
     put: Callback<Entry<i32>>,
@@ -111,7 +112,7 @@ pub fn WholeField(
             place
             label
             keyboard=Keyboard::Decimal
-            stored=Signal::derive(move || stored.with(|entry| text(entry, ToString::to_string)))
+            stored=memo(move || stored.with(|entry| text(entry, ToString::to_string)))
             typed=move |typed: String| put.run(Entry::typed(&typed, |typed| typed.trim().parse::<i32>()))
         />
     }
@@ -128,7 +129,7 @@ pub fn DistanceField(
     label: String,
     /// What is stored.
     #[prop(into)]
-    stored: Signal<Entry<Length>>,
+    stored: Derived<Entry<Length>>,
     /// Called with the new entry.
     #[prop(into)]
     put: Callback<Entry<Length>>,
@@ -139,8 +140,8 @@ pub fn DistanceField(
             place
             label
             keyboard=Keyboard::Decimal
-            unit=Signal::derive(move || unit().symbol().to_owned())
-            stored=Signal::derive(move || {
+            unit=memo(move || unit().symbol().to_owned())
+            stored=memo(move || {
                 stored.with(|entry| text(entry, |distance| unit().show_plain(distance.0, style())))
             })
             typed=move |typed: String| {
@@ -161,7 +162,7 @@ pub fn DateField(
     label: String,
     /// What is stored.
     #[prop(into)]
-    stored: Signal<Entry<Date>>,
+    stored: Derived<Entry<Date>>,
     /// Called with the new entry.
     #[prop(into)]
     put: Callback<Entry<Date>>,
@@ -171,7 +172,7 @@ pub fn DateField(
             place
             label
             hint="2026-10-04"
-            stored=Signal::derive(move || stored.with(|entry| text(entry, ToString::to_string)))
+            stored=memo(move || stored.with(|entry| text(entry, ToString::to_string)))
             typed=move |typed: String| put.run(Entry::typed(&typed, |typed| Date::parse(typed).ok_or(())))
         />
     }

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use leptos::prelude::*;
 
 use crate::ids;
-use crate::live::{live, memo};
+use crate::live::{Derived, live, memo};
 use crate::store::desk::desk;
 
 /// What the keyboard of a phone should offer.
@@ -34,7 +34,7 @@ impl Keyboard {
 /// Problems of fields that stand for no place of the worksheet, such as those of a sale in the ledger: given by
 /// context to the fields inside.
 #[derive(Clone, Copy)]
-pub struct Problems(pub Signal<BTreeMap<String, String>>);
+pub struct Problems(pub Derived<BTreeMap<String, String>>);
 
 /// A field for one line of text.
 #[component]
@@ -47,7 +47,7 @@ pub fn Field(
     label: String,
     /// The stored content as text.
     #[prop(into)]
-    stored: Signal<String>,
+    stored: Derived<String>,
     /// Called with the text at each keystroke.
     #[prop(into)]
     typed: Callback<String>,
@@ -56,7 +56,7 @@ pub fn Field(
     keyboard: Keyboard,
     /// The unit after the field.
     #[prop(optional, into)]
-    unit: Signal<String>,
+    unit: Derived<String>,
     /// A word on what goes in.
     #[prop(optional, into)]
     hint: String,
@@ -65,7 +65,7 @@ pub fn Field(
     kind: &'static str,
     /// What is wrong that the worksheet's own problems do not say.
     #[prop(optional, into)]
-    wrong: Signal<Option<String>>,
+    wrong: Derived<Option<String>>,
 ) -> impl IntoView {
     let id = ids::field(&place);
     let message = ids::message(&place);
@@ -121,7 +121,7 @@ pub fn Note(
     label: String,
     /// The stored text.
     #[prop(into)]
-    stored: Signal<String>,
+    stored: Derived<String>,
     /// Called with the text at each keystroke.
     #[prop(into)]
     typed: Callback<String>,
@@ -133,7 +133,7 @@ pub fn Note(
             <textarea
                 id=id
                 rows="2"
-                prop:value=stored
+                prop:value=move || stored.get()
                 on:input=move |event| typed.run(event_target_value(&event))
             ></textarea>
         </div>

@@ -5,6 +5,7 @@ pub mod choice;
 pub mod entry;
 pub mod field;
 pub mod figure;
+pub mod photo;
 pub mod plot;
 pub mod tally;
 pub mod unfold;

@@ -5,7 +5,7 @@ use core::ops::Range;
 use leptos::html;
 use leptos::prelude::*;
 
-use crate::live::memo;
+use crate::live::{Derived, Each, memo, memo_after};
 
 /// Height of a row, in `rem`; the stylesheet's `--row` is the same.
 const ROW_REM: f64 = 4.5;
@@ -50,7 +50,7 @@ pub fn Windowed(
     label: &'static str,
     /// Ids of all rows, in order.
     #[prop(into)]
-    rows: Signal<Vec<String>>,
+    rows: Derived<Vec<String>>,
     /// Draws the row with an id.
     row: Callback<String, AnyView>,
 ) -> impl IntoView {
@@ -63,7 +63,7 @@ pub fn Windowed(
     };
     let count = memo(move || rows.with(Vec::len));
     // Where the list stands is measured at each scroll; the number of rows may have changed since.
-    let shown = Memo::new(move |before: Option<&(usize, Range<usize>)>| {
+    let shown = memo_after(move |before: Option<&(usize, Range<usize>)>| {
         let count = count.get();
         let mut here = scroll.get();
         if before.is_some_and(|(was, _)| *was != count) {
@@ -78,7 +78,7 @@ pub fn Windowed(
     view! {
         <div class="window" tabindex="0" role="region" aria-label=label node_ref=list on:scroll=measure>
             <ol class="plain" style:height=move || format!("{}rem", count.get() as f64 * ROW_REM)>
-                <For each=slice key=Clone::clone let((place, id))>
+                <Each each=slice key=Clone::clone let((place, id))>
                     <li
                         style:top=format!("{}rem", place as f64 * ROW_REM)
                         aria-posinset=(place + 1).to_string()
@@ -86,7 +86,7 @@ pub fn Windowed(
                     >
                         {row.run(id)}
                     </li>
-                </For>
+                </Each>
             </ol>
         </div>
     }

@@ -4,7 +4,7 @@ use kerbworth_core::sheet::{Tag, TagGroup};
 use kerbworth_core::worksheet::{Car, Edit, Purpose, Visit};
 use leptos::prelude::*;
 
-use crate::live::memo;
+use crate::live::{Derived, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::entry::{DateField, DistanceField, MoneyField, NumberField, WholeField};
 use crate::part::field::{Field, Note};
@@ -12,8 +12,8 @@ use crate::store::desk::desk;
 use crate::words::t;
 
 /// A part of the car, read.
-fn car<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Car) -> T) -> Signal<T> {
-    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.car))).into()
+fn car<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Car) -> T) -> Derived<T> {
+    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.car)))
 }
 
 /// Changes the car.
@@ -24,8 +24,8 @@ fn put_car(change: impl FnOnce(&mut Car)) {
 }
 
 /// A part of the occasion, read.
-fn visit<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Visit) -> T) -> Signal<T> {
-    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.visit))).into()
+fn visit<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Visit) -> T) -> Derived<T> {
+    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.visit)))
 }
 
 /// Changes the occasion.
@@ -98,7 +98,7 @@ fn Identity() -> impl IntoView {
 #[component]
 fn Occasion() -> impl IntoView {
     let purposes = Purpose::ALL.into_iter().map(|purpose| (format!("{purpose:?}"), t(purpose.name()).to_owned()));
-    let sheets = Signal::derive(move || desk().sheets.names());
+    let sheets = memo(move || desk().sheets.names());
     let sheet = memo(move || desk().worksheet.with(|worksheet| worksheet.type_sheet.clone()));
     view! {
         <h2>{t("Occasion")}</h2>

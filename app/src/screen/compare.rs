@@ -98,8 +98,8 @@ fn Table(chosen: RwSignal<Vec<Car>>) -> impl IntoView {
     let lines = memo(move || chosen.with(|cars| desk().show.with(|show| side_by_side::lines(cars, show))));
     let systems = memo(move || chosen.with(|cars| side_by_side::systems(cars)));
     view! {
-        <Shown when=Signal::derive(move || chosen.with(|cars| cars.len() >= LEAST)) fallback=|| view! { <p class="quiet">{t("Choose at least two.")}</p> }>
-            <Shown when=Signal::derive(move || chosen.with(|cars| side_by_side::currencies_differ(cars)))>
+        <Shown when=memo(move || chosen.with(|cars| cars.len() >= LEAST)) fallback=|| view! { <p class="quiet">{t("Choose at least two.")}</p> }>
+            <Shown when=memo(move || chosen.with(|cars| side_by_side::currencies_differ(cars)))>
                 <p class="notice">
                     {t("These worksheets are in different currencies; each amount is in its own and none is converted.")}
                 </p>
@@ -140,7 +140,7 @@ fn Holds(chosen: RwSignal<Vec<Car>>) -> impl IntoView {
         })
     };
     view! {
-        <Shown when=Signal::derive(move || chosen.with(|cars| cars.iter().any(|car| !car.holds.is_empty())))>
+        <Shown when=memo(move || chosen.with(|cars| cars.iter().any(|car| !car.holds.is_empty())))>
             <h2>{t("What holds them")}</h2>
             {held}
         </Shown>

@@ -5,7 +5,7 @@ use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use crate::browser::page;
-use crate::live::{Shown, memo};
+use crate::live::{Derived, Each, Shown, memo};
 use crate::part::choice::Buttons;
 use crate::part::tally::UnsafeMark;
 use crate::store::desk::desk;
@@ -49,14 +49,14 @@ const BAD: &str = "departures-bad";
 
 /// The combinations that are there; below the list, where they move nothing under the thumb as they come.
 #[component]
-fn Bad(bad: Memo<Vec<String>>) -> impl IntoView {
+fn Bad(bad: Derived<Vec<String>>) -> impl IntoView {
     view! {
-        <Shown when=Signal::derive(move || bad.with(|bad| !bad.is_empty()))>
+        <Shown when=memo(move || bad.with(|bad| !bad.is_empty()))>
             <section id=BAD tabindex="-1">
                 <h2>{t("Combines badly")}</h2>
-                <For each=move || bad.get() key=Clone::clone let:id>
+                <Each each=move || bad.get() key=Clone::clone let:id>
                     <OneCombination id />
-                </For>
+                </Each>
             </section>
         </Shown>
     }
@@ -102,7 +102,7 @@ fn PartOf(id: String) -> impl IntoView {
 }
 
 #[component]
-fn OneDeparture(departure: Departure, bad: Memo<Vec<String>>) -> impl IntoView {
+fn OneDeparture(departure: Departure, bad: Derived<Vec<String>>) -> impl IntoView {
     let Departure { id, name, tell, effect } = departure;
     let (stored, mine, put) = (id.clone(), id.clone(), id);
     let there = memo(move || desk().worksheet.with(|worksheet| worksheet.departures.get(&stored).copied()));
@@ -117,7 +117,7 @@ fn OneDeparture(departure: Departure, bad: Memo<Vec<String>>) -> impl IntoView {
             <Buttons
                 label=name
                 options
-                chosen=Signal::derive(move || there.get().map(word).unwrap_or_default())
+                chosen=memo(move || there.get().map(word).unwrap_or_default())
                 choose=move |pressed: String| {
                     let pressed = Some(pressed == word(true)).filter(|pressed| there.get_untracked() != Some(*pressed));
                     desk().edit(Edit::Departure(put.clone(), pressed));
@@ -125,9 +125,9 @@ fn OneDeparture(departure: Departure, bad: Memo<Vec<String>>) -> impl IntoView {
             />
             <p class="quiet">{tell}</p>
             {(!effect.is_empty()).then(|| view! { <p>{effect}</p> })}
-            <For each=move || part_of.get() key=Clone::clone let:id>
+            <Each each=move || part_of.get() key=Clone::clone let:id>
                 <PartOf id />
-            </For>
+            </Each>
         </li>
     }
 }

@@ -7,7 +7,7 @@ use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use crate::browser::page;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::screen::checks::{Causes, CheckLink};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -73,12 +73,12 @@ fn Found() -> impl IntoView {
     });
     view! {
         <section id=FOUND tabindex="-1">
-            <Shown when=Signal::derive(move || found.with(|found| !found.is_empty()))>
+            <Shown when=memo(move || found.with(|found| !found.is_empty()))>
                 <h2>{t("What differs")}</h2>
                 <ul class="plain ruled">
-                    <For each=move || found.get() key=|it| (it.situation.clone(), it.lamp.clone(), it.sign.clone()) let:it>
+                    <Each each=move || found.get() key=|it| (it.situation.clone(), it.lamp.clone(), it.sign.clone()) let:it>
                         <OneDifference it />
-                    </For>
+                    </Each>
                 </ul>
             </Shown>
             <Causes signs />
@@ -127,7 +127,7 @@ fn OneSituation(situation: Situation) -> impl IntoView {
                     " "
                     <span class="quiet">{live(move || stands(count.get()))}</span>
                 </summary>
-                <Shown when=Signal::derive(move || open.get())>
+                <Shown when=memo(move || open.get())>
                     <Watching situation />
                 </Shown>
             </details>

@@ -6,7 +6,7 @@ use kerbworth_core::walk::{self, planned};
 use kerbworth_core::worksheet::{Edit, Visit};
 use leptos::prelude::*;
 
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Each, Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::part::entry::NumberField;
 use crate::route::Screen;
@@ -42,7 +42,7 @@ pub fn PlanScreen() -> impl IntoView {
         <Buttons
             label=t("Minutes there are")
             options=usual
-            chosen=Signal::derive(move || given.with(|given| given.value().map(|it| it.to_string()).unwrap_or_default()))
+            chosen=memo(move || given.with(|given| given.value().map(|it| it.to_string()).unwrap_or_default()))
             choose=move |minutes: String| put_visit(|visit| visit.minutes = minutes.parse::<f64>().ok().into())
         />
         <NumberField
@@ -52,7 +52,7 @@ pub fn PlanScreen() -> impl IntoView {
             stored=given
             put=|minutes| put_visit(|visit| visit.minutes = minutes)
         />
-        <Shown when=Signal::derive(move || plan.with(Option::is_some)) fallback=|| view! { <p>{t("Say how many minutes there are, and the checks that tell most in that time are put in walking order here.")}</p> }>
+        <Shown when=memo(move || plan.with(Option::is_some)) fallback=|| view! { <p>{t("Say how many minutes there are, and the checks that tell most in that time are put in walking order here.")}</p> }>
             <Plan plan />
         </Shown>
         <NextLooks />
@@ -64,7 +64,7 @@ pub fn PlanScreen() -> impl IntoView {
 
 /// The plan in walking order, and what it leaves unseen.
 #[component]
-fn Plan(plan: Memo<Option<Planned>>) -> impl IntoView {
+fn Plan(plan: Derived<Option<Planned>>) -> impl IntoView {
     let stages = memo(move || {
         let plan = plan.get().unwrap_or_default();
         desk().sheet.with(|sheet| planned::by_stage(sheet, &plan))
@@ -73,10 +73,10 @@ fn Plan(plan: Memo<Option<Planned>>) -> impl IntoView {
     let took = move || minutes(plan.with(|plan| plan.as_ref().map_or(0.0, |plan| plan.minutes)));
     view! {
         <h2>{t("In walking order")} " · " {took}</h2>
-        <Shown when=Signal::derive(move || stages.with(Vec::is_empty))>
+        <Shown when=memo(move || stages.with(Vec::is_empty))>
             <p>{t("Every check that fits into these minutes is dealt with.")}</p>
         </Shown>
-        <For each=names key=|stage| *stage let:stage>
+        <Each each=names key=|stage| *stage let:stage>
             {
                 let of = memo(move || stages.with(|all| all.iter().find(|of| of.stage == stage).cloned()));
                 let checks = move || of.with(|of| of.as_ref().map(|of| of.checks.clone()).unwrap_or_default());
@@ -84,13 +84,13 @@ fn Plan(plan: Memo<Option<Planned>>) -> impl IntoView {
                 view! {
                     <h3>{t(stage.name())} " · " <span class="quiet">{took}</span></h3>
                     <ol class="plain ruled">
-                        <For each=checks key=Clone::clone let:check>
+                        <Each each=checks key=Clone::clone let:check>
                             <ToMake check />
-                        </For>
+                        </Each>
                     </ol>
                 }
             }
-        </For>
+        </Each>
         <Unseen plan />
     }
 }
@@ -109,7 +109,7 @@ fn ToMake(check: String) -> impl IntoView {
 
 /// What the plan leaves unseen.
 #[component]
-fn Unseen(plan: Memo<Option<Planned>>) -> impl IntoView {
+fn Unseen(plan: Derived<Option<Planned>>) -> impl IntoView {
     let share = move |read: fn(&Planned) -> f64| {
         plan.with(|plan| plan.as_ref().map(|plan| desk().show.with(|show| show.share(read(plan)))))
     };
@@ -124,15 +124,15 @@ fn Unseen(plan: Memo<Option<Planned>>) -> impl IntoView {
             <span>{t("Of the doubt about the worth that looking could remove")}</span>
             <span class="amount">{live(move || share(|plan| plan.unseen_variance))}</span>
         </div>
-        <Shown when=Signal::derive(move || !safety().is_empty())>
+        <Shown when=memo(move || !safety().is_empty())>
             <details class="left-out">
                 <summary>
                     {live(move || format!("{} {}", safety().len(), t("safety checks are left out; the road test stays shut without them")))}
                 </summary>
                 <ol class="plain ruled">
-                    <For each=safety key=Clone::clone let:check>
+                    <Each each=safety key=Clone::clone let:check>
                         <ToMake check />
-                    </For>
+                    </Each>
                 </ol>
             </details>
         </Shown>
@@ -163,17 +163,17 @@ fn NextLooks() -> impl IntoView {
                     </tr>
                 </thead>
                 <tbody>
-                    <For
+                    <Each
                         each=shown
                         key=|look: &NextLook| (look.check.clone(), look.swing)
                         let:look
                     >
                         <NextRow look />
-                    </For>
+                    </Each>
                 </tbody>
             </table>
         </div>
-        <Shown when=Signal::derive(move || more() != 0 && !whole.get())>
+        <Shown when=memo(move || more() != 0 && !whole.get())>
             <button type="button" on:click=move |_| whole.set(true)>
                 {live(move || format!("{} {}", more(), t("more")))}
             </button>

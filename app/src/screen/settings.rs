@@ -2,8 +2,10 @@
 
 use kerbworth_core::units::{Currency, Quantity, Unit};
 use leptos::prelude::*;
+use leptos::task::spawn_local_scoped;
 
-use crate::live::Shown;
+use crate::browser::database;
+use crate::live::{Shown, live, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::field::Field;
 use crate::store::Theme;
@@ -34,7 +36,7 @@ pub fn SettingsScreen() -> impl IntoView {
         <Buttons
             label=t("Look")
             options=themes
-            chosen=Signal::derive(move || desk.preferences.with(|wanted| wanted.theme.word().to_owned()))
+            chosen=memo(move || desk.preferences.with(|wanted| wanted.theme.word().to_owned()))
             choose=move |word: String| {
                 if let Some(theme) = Theme::ALL.into_iter().find(|theme| theme.word() == word) {
                     desk.prefer(|wanted| wanted.theme = theme);
@@ -44,7 +46,7 @@ pub fn SettingsScreen() -> impl IntoView {
         <Buttons
             label=t("Numbers")
             options=decimal
-            chosen=Signal::derive(move || {
+            chosen=memo(move || {
                 let comma = desk.preferences.with(|wanted| wanted.show.decimal_comma);
                 if comma { "comma" } else { "point" }.to_owned()
             })
@@ -58,7 +60,7 @@ pub fn SettingsScreen() -> impl IntoView {
         <Field
             place="preferences.currency"
             label=t("Currency of new worksheets, by its three letters")
-            stored=Signal::derive(move || desk.preferences.with(|wanted| wanted.currency.code().to_owned()))
+            stored=memo(move || desk.preferences.with(|wanted| wanted.currency.code().to_owned()))
             typed=move |text: String| {
                 if let Some(code) = Currency::parse(&text) {
                     desk.prefer(|wanted| wanted.currency = code);
@@ -66,9 +68,35 @@ pub fn SettingsScreen() -> impl IntoView {
                 currency.set(Some(text));
             }
         />
-        <Shown when=Signal::derive(wrong)>
+        <Shown when=memo(wrong)>
             <p class="message">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
         </Shown>
+        <h2>{t("Room on this device")}</h2>
+        <Room />
+    }
+}
+
+/// How much is stored, and how much may be.
+#[component]
+fn Room() -> impl IntoView {
+    let show = desk().show;
+    let room = RwSignal::new(None::<(f64, f64)>);
+    // Left before the browser answers, there is nothing to show it on.
+    spawn_local_scoped(async move {
+        let _ = room.try_set(database::room().await);
+    });
+    let megabytes = move |bytes: f64| show.with(|show| show.number(bytes / 1e6, 1));
+    view! {
+        <p role="status">
+            {live(move || match room.get() {
+                Some((used, whole)) => view! {
+                    {t("In use, worksheets and photographs:")} " " {megabytes(used)} " MB. "
+                    {t("The browser allows about:")} " " {megabytes(whole)} " MB."
+                }
+                .into_any(),
+                None => t("The browser does not say how much room there is.").into_any(),
+            })}
+        </p>
     }
 }
 
@@ -82,8 +110,8 @@ fn UnitChoice(quantity: Quantity, name: &'static str) -> impl IntoView {
         <Choice
             place=format!("preferences.{quantity:?}")
             label=t(name)
-            options=Signal::derive(move || options.clone())
-            chosen=Signal::derive(move || desk.show.with(|show| show.unit(quantity).symbol().to_owned()))
+            options=memo(move || options.clone())
+            chosen=memo(move || desk.show.with(|show| show.unit(quantity).symbol().to_owned()))
             choose=move |symbol: String| {
                 if let Some(unit) = units.iter().find(|unit| unit.symbol() == symbol) {
                     desk.prefer(|wanted| {

@@ -4,13 +4,14 @@ use kerbworth_core::restore::restore;
 use kerbworth_core::sheet::demo;
 use kerbworth_core::worksheet::{self, Worksheet};
 use leptos::prelude::*;
-use leptos::task::spawn_local;
+use leptos::task::spawn_local_scoped;
 
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
-use crate::live::{Shown, live};
+use crate::live::{Each, Shown, live, memo};
 use crate::route::Screen;
 use crate::store::desk::desk;
+use crate::store::photos;
 use crate::store::shelf::Card;
 use crate::words::t;
 
@@ -24,7 +25,7 @@ pub fn ShelfScreen() -> impl IntoView {
     let empty = move || cards(false).is_empty();
     view! {
         <h1>{t("Shelf")}</h1>
-        <Shown when=Signal::derive(empty)>
+        <Shown when=memo(empty)>
             <p>
                 {t("A worksheet judges one older car on one day: what is wrong with it, whether it is safe to drive, what it costs to put right and what it is worth as it stands. Nothing you enter leaves this device.")}
             </p>
@@ -34,32 +35,32 @@ pub fn ShelfScreen() -> impl IntoView {
                 desk.start(desk.blank());
                 page::go_to(&Screen::Car.fragment());
             }>{t("New worksheet")}</button>
-            <Shown when=Signal::derive(empty)>
+            <Shown when=memo(empty)>
                 <button type="button" on:click=move |_| start_demo()>{t("Open the demonstration")}</button>
             </Shown>
             <OpenFile />
         </div>
         <Damage />
         <ul class="plain ruled">
-            <For each=move || cards(false) key=|card| card.clone() let:card>
+            <Each each=move || cards(false) key=|card| card.clone() let:card>
                 <ShelfCard card />
-            </For>
+            </Each>
         </ul>
-        <Shown when=Signal::derive(move || !cards(true).is_empty())>
+        <Shown when=memo(move || !cards(true).is_empty())>
             <h2>{t("Deleted")}</h2>
             <ul class="plain ruled">
-                <For each=move || cards(true) key=|card| card.clone() let:card>
+                <Each each=move || cards(true) key=|card| card.clone() let:card>
                     <li class="card">
                         <span>{card.title.clone()}</span>
                         <button type="button" on:click=move |_| desk.bring_back(&card.id)>{t("Bring back")}</button>
                     </li>
-                </For>
+                </Each>
             </ul>
-            <button type="button" on:click=move |_| desk.shelf.empty_bin(&desk.open_id())>
+            <button type="button" on:click=move |_| desk.empty_bin()>
                 {t("Delete these for good")}
             </button>
         </Shown>
-        <Shown when=Signal::derive(move || !empty())>
+        <Shown when=memo(move || !empty())>
             <p class="row">
                 <a class="button" href=Screen::Compare.fragment()>{t("Compare worksheets")}</a>
                 <a class="button" href=Screen::Ledger.fragment()>{t("Ledger of sales")}</a>
@@ -70,6 +71,7 @@ pub fn ShelfScreen() -> impl IntoView {
 
 fn start_demo() {
     if let Ok(demo) = demo::worksheet() {
+        photos::keep_drawings(&demo::PHOTOS);
         desk().start(demo);
         page::go_to(&Screen::Worth.fragment());
     }
@@ -112,7 +114,7 @@ fn ShelfCard(card: Card) -> impl IntoView {
 fn Damage() -> impl IntoView {
     let desk = desk();
     view! {
-        <For each=move || desk.keeper.damaged.get() key=|damaged| damaged.key.clone() let:damaged>
+        <Each each=move || desk.keeper.damaged.get() key=|damaged| damaged.key.clone() let:damaged>
             <div class="notice hold" role="alert">
                 <p>
                     {t("Something stored could not be opened. It is kept as it is:")} " " {damaged.key.clone()} ": "
@@ -122,7 +124,7 @@ fn Damage() -> impl IntoView {
                     file::save("kerbworth-unopened.json", "application/json", &damaged.text);
                 }>{t("Save it as a file")}</button>
             </div>
-        </For>
+        </Each>
     }
 }
 
@@ -133,7 +135,7 @@ fn OpenFile() -> impl IntoView {
     let field = NodeRef::<leptos::html::Input>::new();
     let open = move |_| {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
-        spawn_local(async move {
+        spawn_local_scoped(async move {
             said.set(open_file(&chosen).await.err().map(|why| format!("{}: {why}", chosen.name())));
         });
     };

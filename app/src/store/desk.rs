@@ -12,11 +12,12 @@ use leptos::prelude::*;
 
 use super::keep::{Keeper, Kept, Key};
 use super::ledger::LedgerStore;
+use super::photos;
 use super::preferences::{self, Preferences};
 use super::sheets::Sheets;
 use super::shelf::Shelf;
 use crate::browser::{clock, page, random};
-use crate::live::memo;
+use crate::live::{Derived, memo};
 
 /// Changes that can be undone.
 const MOST_UNDO: usize = 100;
@@ -57,13 +58,13 @@ pub struct Desk {
     /// Whether one is open.
     pub is_open: RwSignal<bool>,
     /// The whole type sheet of the worksheet.
-    pub sheet: Memo<Arc<TypeSheet>>,
+    pub sheet: Derived<Arc<TypeSheet>>,
     /// What core makes of it.
-    pub appraisal: Memo<Arc<Appraisal>>,
+    pub appraisal: Derived<Arc<Appraisal>>,
     /// What is wrong, by place.
-    pub problems: Memo<Arc<BTreeMap<String, String>>>,
+    pub problems: Derived<Arc<BTreeMap<String, String>>>,
     /// How figures of this worksheet are shown.
-    pub show: Memo<Show>,
+    pub show: Derived<Show>,
     /// How many steps back and forth there are.
     pub can: RwSignal<(usize, usize)>,
     /// Counts the rests between changes. What takes long to draw and is not read while typing follows this, and not
@@ -260,6 +261,22 @@ impl Desk {
             self.is_open.set(false);
         }
         self.shelf.set_deleted(id, true, &self.open_id());
+    }
+
+    /// Takes the deleted worksheets away for good, with their photographs.
+    pub fn empty_bin(&self) {
+        self.store_now();
+        self.shelf.empty_bin(&self.open_id());
+        photos::sweep(*self);
+    }
+
+    /// Whether undoing or redoing a step can bring a photograph back.
+    pub fn can_bring_back_photo(&self, id: &str) -> bool {
+        let has = |edit: &Edit| match edit {
+            Edit::Finding(_, Some(finding)) => finding.photos.iter().any(|photo| photo.id == id),
+            _ => false,
+        };
+        self.steps.with_value(|steps| steps.back.iter().chain(&steps.forth).any(has))
     }
 
     /// Brings a deleted worksheet back.

@@ -113,6 +113,11 @@ impl Keeper {
         }
     }
 
+    /// The stored text, whatever it is.
+    pub fn text(&self, key: &Key) -> Option<String> {
+        self.local?.text(&key.text())
+    }
+
     /// Ids of all that are kept of a kind, whatever the list of worksheets says.
     pub fn ids(&self, kind: &Key) -> Vec<String> {
         let prefix = format!("kerbworth/{}/", kind.what());

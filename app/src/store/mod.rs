@@ -8,6 +8,7 @@ pub mod desk;
 pub mod envelope;
 pub mod keep;
 pub mod ledger;
+pub mod photos;
 pub mod preferences;
 pub mod sheets;
 pub mod shelf;

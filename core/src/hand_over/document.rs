@@ -2,6 +2,8 @@
 
 use crate::figure::Figure;
 use crate::grade::Grade;
+use crate::plot::Plot;
+use crate::worksheet::Photo;
 
 /// Depth of a heading below the document's title.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -64,6 +66,8 @@ pub struct FindingLines {
     pub is_unsafe: bool,
     /// What is said of it: a word for the line, and the line.
     pub lines: Vec<(String, String)>,
+    /// Photographs of it.
+    pub photos: Vec<Photo>,
 }
 
 /// A piece of a document.
@@ -83,6 +87,8 @@ pub enum Block {
     Finding(FindingLines),
     /// A figure with its working.
     Figure(Figure),
+    /// A picture of figures; the tables that it draws stand elsewhere in the document.
+    Picture(Box<Plot>),
     /// A danger.
     Caution(String),
     /// Lines to be filled in by hand, by what goes on them.

@@ -8,7 +8,7 @@ use crate::appraise::evidence::Origin;
 use crate::condition::{Curable, applicable};
 use crate::grade::Grade;
 use crate::sheet::{Check, Combination, Fault, Sign, System};
-use crate::worksheet::{Door, Finding, Look, Ruling, Seen, WhyNot};
+use crate::worksheet::{Door, Finding, Look, Photo, Ruling, Seen, WhyNot};
 
 /// Causes named at one check, at most.
 const MOST_CAUSES: usize = 3;
@@ -54,6 +54,11 @@ impl Found<'_> {
             Look::NotLooked(why) => Some(why),
             Look::Grade(_) => None,
         }
+    }
+
+    /// Photographs of it.
+    pub fn photos(&self) -> &[Photo] {
+        self.finding.map_or(&[], |finding| &finding.photos)
     }
 
     /// The person's note, as a sentence.

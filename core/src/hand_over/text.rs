@@ -50,6 +50,7 @@ fn write(out: &mut String, block: &Block, show: &Show) {
         Block::Table(table) => write_table(out, table),
         Block::Finding(finding) => write_finding(out, finding),
         Block::Figure(figure) => write_figure(out, figure, show, 0),
+        Block::Picture(plot) => line(out, &format!("{}: {}", plot.title, plot.description)),
         Block::Caution(said) => line(out, &format!("CAUTION: {said}")),
         Block::SignatureLines(names) => {
             for name in names {
@@ -90,6 +91,9 @@ fn write_finding(out: &mut String, finding: &FindingLines) {
     for (name, said) in &finding.lines {
         line(out, &format!("  {name}: {said}"));
     }
+    for photo in finding.photos.iter().filter(|photo| !photo.caption.trim().is_empty()) {
+        line(out, &format!("  Photograph: {}", photo.caption.trim()));
+    }
 }
 
 fn write_figure(out: &mut String, figure: &Figure, show: &Show, depth: usize) {
@@ -108,6 +112,7 @@ mod tests {
     use crate::grade::Grade;
     use crate::hand_over::document::Align;
     use crate::units::Money;
+    use crate::worksheet::Photo;
 
     #[test]
     fn every_block_has_its_text() {
@@ -127,6 +132,11 @@ mod tests {
                 grade,
                 is_unsafe: grade.is_some(),
                 lines: vec![("Note".into(), "cracked".into())],
+                photos: ["", "hose "]
+                    .map(|caption| Photo { id: "p".into(), caption: caption.into() })
+                    .into_iter()
+                    .filter(|_| grade.is_some())
+                    .collect(),
             }));
         }
         let part = Figure::new("Part", Amount::Money(Money(-500))).noted("why");
@@ -135,7 +145,7 @@ mod tests {
         document.block(Block::SignatureLines(vec!["Date".into()]));
         let expected = "Title\n\nPart\n----\n\nSaid.\n\nSection:\n\n- one\n- two\n\nName: what; else\n\n\
                         - Sale 1. Price: £10\n- Mine. Price: £20 | Note: two; lines\n\n\
-                        - Hoses: failed, UNSAFE\n  Note: cracked\n- Hoses: not graded\n  Note: cracked\n\n\
+                        - Hoses: failed, UNSAFE\n  Note: cracked\n  Photograph: hose\n- Hoses: not graded\n  Note: cracked\n\n\
                         Whole\n  Part: −£5 (why)\n\nCAUTION: Hot.\n\nDate: ______________________________\n";
         assert_eq!(text(&document, &Show::default()), expected);
     }

@@ -16,6 +16,9 @@ use axes::{Frame, axes};
 pub fn Picture(
     /// The picture.
     plot: Plot,
+    /// Whether the table behind it goes with it: not where its figures stand in a table of their own.
+    #[prop(default = true)]
+    table: bool,
 ) -> impl IntoView {
     let frame = Frame::of(&plot);
     let (title, desc) = (ids::field(plot.title), ids::message(plot.title));
@@ -42,10 +45,12 @@ pub fn Picture(
             </svg>
             <ul class="plain key">{key}</ul>
             {(!plot.note.is_empty()).then(|| view! { <p class="quiet">{plot.note.clone()}</p> })}
-            <Unfold summary=ViewFn::from(|| t("The figures behind it"))>
-                <p class="quiet">{plot.description.clone()}</p>
-                {table(plot.title, &head, &rows.get_value())}
-            </Unfold>
+            {table.then(|| view! {
+                <Unfold summary=ViewFn::from(|| t("The figures behind it"))>
+                    <p class="quiet">{plot.description.clone()}</p>
+                    {rows_of(plot.title, &head, &rows.get_value())}
+                </Unfold>
+            })}
         </figure>
     }
 }
@@ -63,7 +68,7 @@ fn sample(shape: &Shape) -> Shape {
     }
 }
 
-fn table(title: &'static str, head: &[&'static str], rows: &[Vec<String>]) -> AnyView {
+fn rows_of(title: &'static str, head: &[&'static str], rows: &[Vec<String>]) -> AnyView {
     let cells = |row: &Vec<String>| {
         let mut cells = row.iter().cloned();
         let name = cells.next();

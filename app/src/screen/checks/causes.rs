@@ -5,7 +5,7 @@ use kerbworth_core::walk::behind::{self, Behind};
 use kerbworth_core::worksheet::{Edit, Ruling};
 use leptos::prelude::*;
 
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Each, Shown, live, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -17,7 +17,7 @@ const FIRST: usize = 4;
 pub fn Causes(
     /// Ids of the signs.
     #[prop(into)]
-    signs: Signal<Vec<String>>,
+    signs: Derived<Vec<String>>,
 ) -> impl IntoView {
     let desk = desk();
     let causes = memo(move || {
@@ -33,14 +33,14 @@ pub fn Causes(
     };
     let more = move || causes.with(Vec::len).saturating_sub(FIRST);
     view! {
-        <Shown when=Signal::derive(move || causes.with(|causes| !causes.is_empty()))>
+        <Shown when=memo(move || causes.with(|causes| !causes.is_empty()))>
             <h3>{t("What may stand behind it")}</h3>
             <ol class="plain causes">
-                <For each=shown key=Clone::clone let:fault>
+                <Each each=shown key=Clone::clone let:fault>
                     <OneCause fault causes />
-                </For>
+                </Each>
             </ol>
-            <Shown when=Signal::derive(move || more() != 0 && !whole.get())>
+            <Shown when=memo(move || more() != 0 && !whole.get())>
                 <button type="button" on:click=move |_| whole.set(true)>
                     {live(move || format!("{} {}", more(), t("less likely causes")))}
                 </button>
@@ -50,7 +50,7 @@ pub fn Causes(
 }
 
 #[component]
-fn OneCause(fault: String, causes: Memo<Vec<Behind>>) -> AnyView {
+fn OneCause(fault: String, causes: Derived<Vec<Behind>>) -> AnyView {
     let desk = desk();
     let found = desk.sheet.with_untracked(|sheet| sheet.fault(&fault).cloned());
     let Some(Fault { id, name, tell, drive, normal, .. }) = found else { return ().into_any() };

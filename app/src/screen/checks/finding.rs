@@ -3,11 +3,11 @@
 use kerbworth_core::worksheet::{Edit, Finding};
 use leptos::prelude::*;
 
-use crate::live::memo;
+use crate::live::{Derived, memo};
 use crate::store::desk::desk;
 
 /// A part of a check's finding; that of a blank one if there is none.
-pub fn part<T>(check: &str, read: fn(&Finding) -> T) -> Memo<T>
+pub fn part<T>(check: &str, read: fn(&Finding) -> T) -> Derived<T>
 where
     T: Send + Sync + PartialEq + 'static,
 {

@@ -6,7 +6,7 @@ use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use super::link::CheckLink;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::field::Note;
 use crate::part::tally::UnsafeMark;
 use crate::route::Screen;
@@ -33,10 +33,10 @@ pub fn Gate() -> impl IntoView {
         <section class="gate">
             <h2>{t("Before driving")}</h2>
             <p>{live(move || gate.with(|gate| t(gate.sentence())))}</p>
-            <Shown when=Signal::derive(move || holds.with(|holds| !holds.is_empty()))>
+            <Shown when=memo(move || holds.with(|holds| !holds.is_empty()))>
                 <h3>{t("What holds the car")}</h3>
                 <ul class="plain ruled">
-                    <For each=move || holds.get() key=|hold| hold.what.clone() let:hold>
+                    <Each each=move || holds.get() key=|hold| hold.what.clone() let:hold>
                         <li class="hold">
                             <UnsafeMark />
                             " "
@@ -58,18 +58,18 @@ pub fn Gate() -> impl IntoView {
                                 }
                             }}
                         </li>
-                    </For>
+                    </Each>
                 </ul>
             </Shown>
-            <Shown when=Signal::derive(move || !to_make().is_empty())>
+            <Shown when=memo(move || !to_make().is_empty())>
                 <h3>{t("Safety checks still to make")}</h3>
                 <ul class="plain ruled">
-                    <For each=to_make key=Clone::clone let:check>
+                    <Each each=to_make key=Clone::clone let:check>
                         <li><CheckLink check /></li>
-                    </For>
+                    </Each>
                 </ul>
             </Shown>
-            <Shown when=Signal::derive(move || !is_clear.get() || reason.with(|reason| !reason.is_empty()))>
+            <Shown when=memo(move || !is_clear.get() || reason.with(|reason| !reason.is_empty()))>
                 <Note
                     place="gate-passed-over"
                     label=t("To open it all the same, write why; the report shows the reason")

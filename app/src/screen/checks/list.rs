@@ -7,7 +7,7 @@ use leptos::prelude::*;
 
 use super::link::Here;
 use super::row::Row;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -77,7 +77,7 @@ pub fn List() -> impl IntoView {
             <Buttons
                 label=t("Show")
                 options=names
-                chosen=Signal::derive(move || part.get().name().to_owned())
+                chosen=memo(move || part.get().name().to_owned())
                 choose=move |name: String| {
                     if let Some(chosen) = Part::ALL.into_iter().find(|part| part.name() == name) {
                         part.set(chosen);
@@ -85,7 +85,7 @@ pub fn List() -> impl IntoView {
                 }
             />
         </div>
-        <Shown when=Signal::derive(move || checks.with(Vec::is_empty))>
+        <Shown when=memo(move || checks.with(Vec::is_empty))>
             <p>
                 {live(move || match part.get() {
                     Part::All => t("No check of this stage fits the car as it is built. What the car has is set under Car."),
@@ -94,15 +94,15 @@ pub fn List() -> impl IntoView {
                 })}
             </p>
         </Shown>
-        <For each=systems key=|system| *system let:system>
+        <Each each=systems key=|system| *system let:system>
             <section>
                 <h2 class="system">{t(system.name())}</h2>
                 <ul class="plain ruled">
-                    <For each=move || of(system) key=Clone::clone let:id>
+                    <Each each=move || of(system) key=Clone::clone let:id>
                         <Row id />
-                    </For>
+                    </Each>
                 </ul>
             </section>
-        </For>
+        </Each>
     }    .into_any()
 }

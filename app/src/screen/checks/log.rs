@@ -4,7 +4,7 @@ use kerbworth_core::worksheet::{Edit, LogEntry};
 use leptos::prelude::*;
 
 use crate::browser::clock;
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Each, Shown, live, memo};
 use crate::part::field::Field;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -21,20 +21,20 @@ fn put(change: impl FnOnce(&mut Vec<LogEntry>)) {
 pub fn Log(
     /// Whether the drive may begin.
     #[prop(into)]
-    open: Signal<bool>,
+    open: Derived<bool>,
 ) -> impl IntoView {
     let times = memo(move || {
         desk().worksheet.with(|worksheet| worksheet.log.iter().map(|entry| entry.at.clone()).collect::<Vec<_>>())
     });
     let count = memo(move || times.with(Vec::len));
     view! {
-        <Shown when=Signal::derive(move || open.get() || count.get() != 0)>
+        <Shown when=memo(move || open.get() || count.get() != 0)>
             <section class="log">
                 <h2>{t("Quick log")}</h2>
                 <p>
                     {t("The driver does not touch the phone. A belted passenger presses the button whenever the driver says so, and writes; the notes are filled in when parked.")}
                 </p>
-                <Shown when=Signal::derive(move || open.get())>
+                <Shown when=memo(move || open.get())>
                     <button type="button" class="stamp" on:click=move |_| {
                         put(|log| log.push(LogEntry { at: clock::now(), note: String::new() }));
                     }>{t("Stamp the time")}</button>
@@ -47,9 +47,9 @@ pub fn Log(
                 </p>
                 <ol class="plain ruled entries">
                     // The last first: it is the one that was just stamped.
-                    <For each=move || times.get().into_iter().enumerate().rev() key=Clone::clone let((place, at))>
+                    <Each each=move || times.get().into_iter().enumerate().rev().collect() key=Clone::clone let((place, at))>
                         <Entry place at />
-                    </For>
+                    </Each>
                 </ol>
             </section>
         </Shown>

@@ -8,6 +8,7 @@ mod list;
 mod log;
 mod nav;
 mod opened;
+mod photos;
 mod readings;
 mod row;
 mod search;
@@ -53,7 +54,7 @@ fn Walk(stage: Stage) -> impl IntoView {
         <Cautions stage />
         {is_drive.then(|| view! { <gate::Gate /> })}
         {is_drive.then(|| view! { <log::Log open /> })}
-        <Shown when=Signal::derive(move || open.get())>
+        <Shown when=memo(move || open.get())>
             <list::List />
         </Shown>
         <nav::Onward stage />

@@ -5,7 +5,7 @@ use kerbworth_core::walk::{Progress, progress};
 use leptos::prelude::*;
 
 use crate::browser::page;
-use crate::live::{live, memo};
+use crate::live::{Derived, live, memo};
 use crate::route::Screen;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -14,7 +14,7 @@ use crate::words::t;
 const BAR: &str = "stages";
 
 /// How far each stage is.
-fn all_progress() -> Memo<Vec<Progress>> {
+fn all_progress() -> Derived<Vec<Progress>> {
     let desk = desk();
     memo(move || {
         desk.worksheet.with(|worksheet| {
@@ -36,8 +36,7 @@ pub fn Stages(stage: Stage) -> impl IntoView {
                     .into_iter()
                     .map(|to| {
                         let done = move || {
-                            let all = progress.read();
-                            let of = all.iter().find(|progress| progress.stage == to);
+                            let of = progress.with(|all| all.iter().find(|progress| progress.stage == to).copied());
                             of.map(|progress| format!("{}/{}", progress.made, progress.of))
                         };
                         view! {
@@ -68,7 +67,8 @@ pub fn Stages(stage: Stage) -> impl IntoView {
 #[component]
 pub fn Onward(stage: Stage) -> impl IntoView {
     let progress = all_progress();
-    let left = move || progress.read().iter().find(|progress| progress.stage == stage).map_or(0, |it| it.to_do);
+    let left =
+        move || progress.with(|all| all.iter().find(|progress| progress.stage == stage).map_or(0, |it| it.to_do));
     let next = Stage::ALL.into_iter().find(|next| *next > stage);
     view! {
         <p class="row onward">

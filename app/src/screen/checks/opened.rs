@@ -13,9 +13,10 @@ use leptos::prelude::*;
 use super::causes::Causes;
 use super::finding;
 use super::link::CheckLink;
+use super::photos::Photos;
 use super::readings::Readings;
 use super::signs::Signs;
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::field::Note;
 use crate::part::tally::{Strokes, UnsafeMark};
@@ -25,7 +26,7 @@ use crate::words::t;
 
 /// The content of an opened row.
 #[component]
-pub fn Opened(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
+pub fn Opened(check: Arc<Check>, line: Derived<Line>) -> impl IntoView {
     let id = check.id.clone();
     let note = id.clone();
     let seen = {
@@ -45,6 +46,7 @@ pub fn Opened(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
                 stored=finding::part(&id, |finding| finding.note.clone())
                 typed=move |text: String| finding::change(&note, |finding| finding.note = text)
             />
+            <Photos id=id.clone() />
             <Doors check line />
             <Causes signs=seen />
             <NextInPlan id />
@@ -109,8 +111,8 @@ fn Grades(id: String) -> impl IntoView {
         <Choice
             place=format!("findings.{id}.not-looked")
             label=t("Not looked at, because")
-            options=Signal::derive(reasons)
-            chosen=Signal::derive(move || match look.get() {
+            options=memo(reasons)
+            chosen=memo(move || match look.get() {
                 Some(Look::NotLooked(why)) => why.name().to_owned(),
                 Some(Look::Grade(_)) | None => String::new(),
             })
@@ -124,7 +126,7 @@ fn Grades(id: String) -> impl IntoView {
 
 /// The unsafe mark.
 #[component]
-fn Unsafe(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
+fn Unsafe(check: Arc<Check>, line: Derived<Line>) -> impl IntoView {
     let press = move |_| {
         desk().appraisal.with_untracked(|appraisal| {
             finding::change(&check.id, |finding| driving::press_unsafe(&check, finding, &appraisal.signs));
@@ -142,16 +144,16 @@ fn Unsafe(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
 
 /// Through which door the finding enters the worth: as wear in the score, or as a job whose cost is deducted.
 #[component]
-fn Doors(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
+fn Doors(check: Arc<Check>, line: Derived<Line>) -> impl IntoView {
     let id = check.id.clone();
     let own = finding::part(&id, |finding| finding.door);
     // What the door hangs on and a note does not change.
     let told = finding::part(&id, |finding| (finding.look, finding.signs.clone()));
     let rulings = memo(move || desk().worksheet.with(|worksheet| worksheet.rulings.clone()));
     let door = memo(move || {
-        told.track();
-        own.track();
-        rulings.track();
+        told.with(|_| ());
+        own.with(|_| ());
+        rulings.with(|_| ());
         desk().sheet.with(|sheet| {
             desk().worksheet.with_untracked(|worksheet| {
                 let finding = worksheet.findings.get(&check.id)?;
@@ -164,11 +166,11 @@ fn Doors(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
     let options = || [(Door::Score, t("wear in the score")), (Door::Itemised, t("a job with its cost"))];
     let word = |door: Door| if door == Door::Score { "score" } else { "itemised" }.to_owned();
     view! {
-        <Shown when=Signal::derive(move || counts.get())>
+        <Shown when=memo(move || counts.get())>
             <Buttons
                 label=t("It counts as")
                 options=options().into_iter().map(|(door, name)| (word(door), name.to_owned())).collect()
-                chosen=Signal::derive(move || door.get().map(word).unwrap_or_default())
+                chosen=memo(move || door.get().map(word).unwrap_or_default())
                 choose={
                     let id = id.clone();
                     move |chosen: String| {

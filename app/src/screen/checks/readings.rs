@@ -9,7 +9,7 @@ use kerbworth_core::units::Unit;
 use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo};
 use crate::part::field::{Field, Keyboard};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -49,7 +49,7 @@ fn OneReading(spec: ReadingSpec) -> impl IntoView {
                     .map(|input| view! { <Input reading=spec.id.clone() input outcome /> })
                     .collect_view()}
             </div>
-            <Shown when=Signal::derive(move || outcome.with(Option::is_some)) fallback=move || view! { <Limits limits=limits() /> }>
+            <Shown when=memo(move || outcome.with(Option::is_some)) fallback=move || view! { <Limits limits=limits() /> }>
                 <Results outcome />
             </Shown>
         </fieldset>
@@ -67,7 +67,7 @@ fn Limits(limits: Vec<(&'static str, String)>) -> impl IntoView {
 
 /// One field of a reading, in the person's unit.
 #[component]
-fn Input(reading: String, input: InputSpec, outcome: Memo<Option<Outcome>>) -> impl IntoView {
+fn Input(reading: String, input: InputSpec, outcome: Derived<Option<Outcome>>) -> impl IntoView {
     let desk = desk();
     // A text has no unit; the unit handed on with it is not looked at.
     let unit = move || desk.show.with(|show| say::field_unit(&input, show));
@@ -96,10 +96,10 @@ fn Input(reading: String, input: InputSpec, outcome: Memo<Option<Outcome>>) -> i
             place
             label=t(input.label)
             keyboard=if matches!(input.takes, Takes::Number(_)) { Keyboard::Decimal } else { Keyboard::Text }
-            unit=Signal::derive(move || unit().map(|unit| unit.symbol().to_owned()).unwrap_or_default())
+            unit=memo(move || unit().map(|unit| unit.symbol().to_owned()).unwrap_or_default())
             hint=if several { t("with spaces between") } else { "" }
-            stored=Signal::derive(stored)
-            wrong=Signal::derive(wrong)
+            stored=memo(stored)
+            wrong=memo(wrong)
             typed=move |text: String| put(&reading, &input, &text, unit().unwrap_or(Unit::Each))
         />
     }
@@ -123,7 +123,7 @@ fn put(reading: &str, input: &InputSpec, text: &str, unit: Unit) {
 
 /// What a reading comes to: results held against their limits, and sentences to be read with them.
 #[component]
-fn Results(outcome: Memo<Option<Outcome>>) -> impl IntoView {
+fn Results(outcome: Derived<Option<Outcome>>) -> impl IntoView {
     let desk = desk();
     let lines = move || {
         outcome.with(|outcome| {

@@ -13,13 +13,13 @@ use super::link::{Here, name_id};
 use super::opened::Opened;
 use crate::browser::page;
 use crate::ids;
-use crate::live::{Shown, memo};
+use crate::live::{Derived, Shown, memo};
 use crate::part::tally::{Tally, UnsafeMark};
 use crate::store::desk::desk;
 use crate::words::t;
 
 /// How a check stands.
-pub fn line(check: Arc<Check>) -> Memo<Line> {
+pub fn line(check: Arc<Check>) -> Derived<Line> {
     let desk = desk();
     memo(move || {
         desk.worksheet.with(|worksheet| {
@@ -52,15 +52,15 @@ pub fn Row(
                     <span class="name">{check.name.clone()}</span>
                     " "
                     <Quiet check=check.clone() />
-                    <Shown when=Signal::derive(move || !open.get())>
+                    <Shown when=memo(move || !open.get())>
                         <Marks line />
                     </Shown>
                 </summary>
-                <Shown when=Signal::derive(move || open.get())>
+                <Shown when=memo(move || open.get())>
                     <Opened check=content.clone() line />
                 </Shown>
             </details>
-            <Shown when=Signal::derive(move || !open.get())>
+            <Shown when=memo(move || !open.get())>
                 <End check=check.clone() line />
             </Shown>
         </li>
@@ -83,7 +83,7 @@ fn Quiet(check: Arc<Check>) -> impl IntoView {
 
 /// What was found, drawn and in words.
 #[component]
-fn Marks(line: Memo<Line>) -> impl IntoView {
+fn Marks(line: Derived<Line>) -> impl IntoView {
     move || {
         let line = line.get();
         let look = match line.look {
@@ -104,12 +104,12 @@ fn Marks(line: Memo<Line>) -> impl IntoView {
 /// At the thumb: the button that says the check is right; nothing where something else was recorded, so that a
 /// slip takes nothing away.
 #[component]
-fn End(check: Arc<Check>, line: Memo<Line>) -> impl IntoView {
+fn End(check: Arc<Check>, line: Derived<Line>) -> impl IntoView {
     let label = format!("{}: {}", check.name, t("right"));
     let free = memo(move || matches!(line.get().look, None | Some(Look::Grade(Grade::Right))));
     let is_right = move || line.get().look.is_some();
     view! {
-        <Shown when=Signal::derive(move || free.get())>
+        <Shown when=memo(move || free.get())>
             <button
                 type="button"
                 class="end"

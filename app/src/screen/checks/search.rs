@@ -4,7 +4,7 @@ use kerbworth_core::walk::search::{Hit, search};
 use leptos::prelude::*;
 
 use super::link::{CheckLink, Here};
-use crate::live::memo;
+use crate::live::{Each, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -47,7 +47,7 @@ pub fn Hits(here: Here) -> impl IntoView {
     view! {
         <p class="quiet" role="status">{said}</p>
         <ul class="plain ruled">
-            <For each=move || hits.get() key=|hit: &Hit| (hit.check.clone(), hit.within.clone()) let:hit>
+            <Each each=move || hits.get() key=|hit: &Hit| (hit.check.clone(), hit.within.clone()) let:hit>
                 <li class="hit">
                     <CheckLink check=hit.check />
                     <p class="quiet">
@@ -55,7 +55,7 @@ pub fn Hits(here: Here) -> impl IntoView {
                         {(!hit.within.is_empty()).then(|| format!(" · {}", hit.within))}
                     </p>
                 </li>
-            </For>
+            </Each>
         </ul>
     }
 }

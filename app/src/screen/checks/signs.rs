@@ -9,7 +9,7 @@ use kerbworth_core::worksheet::Seen;
 use leptos::prelude::*;
 
 use super::finding;
-use crate::live::{live, memo};
+use crate::live::{Derived, live, memo};
 use crate::part::tally::UnsafeMark;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -52,7 +52,7 @@ pub fn Signs(check: Arc<Check>) -> impl IntoView {
 }
 
 #[component]
-fn OneSign(check: String, sign: Sign, state: Memo<Option<Seen>>, raised: Memo<Option<Origin>>) -> impl IntoView {
+fn OneSign(check: String, sign: Sign, state: Derived<Option<Seen>>, raised: Derived<Option<Origin>>) -> impl IntoView {
     let name = sign.name.clone();
     let is_unsafe = sign.is_unsafe;
     let sign = StoredValue::new((check, sign));

@@ -3,12 +3,12 @@
 use kerbworth_core::hand_over::file::{file_name, worksheet_file};
 use kerbworth_core::hand_over::{Case, Document, Kind, table};
 use leptos::prelude::*;
-use leptos::task::spawn_local;
+use leptos::task::spawn_local_scoped;
 
 use super::{text_of, with_case};
 use crate::browser::share::Shared;
 use crate::browser::{clipboard, file, page, share};
-use crate::live::live;
+use crate::live::{Derived, live};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -30,7 +30,7 @@ enum Outcome {
 #[component]
 pub fn Actions(
     /// The document.
-    document: Memo<Document>,
+    document: Derived<Document>,
     /// Which it is.
     kind: Kind,
 ) -> impl IntoView {
@@ -39,14 +39,14 @@ pub fn Actions(
     let text = move || document.with_untracked(|document| text_of(desk, document));
     let copy = move |_| {
         let text = text();
-        spawn_local(async move {
+        spawn_local_scoped(async move {
             let copied = clipboard::copy(&text).await;
             outcome.set(if copied { Outcome::Said("Copied.") } else { Outcome::ByHand });
         });
     };
     let share = move |_| {
         let (title, text) = (document.with_untracked(|document| document.title.clone()), text());
-        spawn_local(async move {
+        spawn_local_scoped(async move {
             outcome.set(match share::share(&title, &text).await {
                 Shared::Done => Outcome::Said("Handed on."),
                 Shared::Left => Outcome::Nothing,

@@ -6,7 +6,7 @@ mod preview;
 use kerbworth_core::hand_over::{self, Case, Document, Kind, Length};
 use leptos::prelude::*;
 
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::store::desk::{Desk, desk};
 use crate::words::t;
@@ -37,7 +37,7 @@ pub fn HandOverScreen() -> impl IntoView {
         <div class="no-print">
             <h1>{t("Hand over")}</h1>
             {live(move || view! { <Documents kinds=Kind::in_order(purpose.get()) kind pressed /> })}
-            <Shown when=Signal::derive(move || kind.get() == Kind::Listing)>
+            <Shown when=memo(move || kind.get() == Kind::Listing)>
                 <Lengths length />
             </Shown>
             {live(move || {
@@ -47,7 +47,7 @@ pub fn HandOverScreen() -> impl IntoView {
             })}
             <Files />
         </div>
-        <Preview document=Signal::from(document) />
+        <Preview document />
     }
 }
 
@@ -57,7 +57,7 @@ fn Documents(
     /// The documents, the first one first.
     kinds: [Kind; 3],
     /// The one that is shown.
-    kind: Memo<Kind>,
+    kind: Derived<Kind>,
     /// The one that was pressed.
     pressed: RwSignal<Option<Kind>>,
 ) -> impl IntoView {
@@ -66,7 +66,7 @@ fn Documents(
         <Buttons
             label=t("Document")
             options
-            chosen=Signal::derive(move || kind.get().file_word().to_owned())
+            chosen=memo(move || kind.get().file_word().to_owned())
             choose=move |word: String| pressed.set(Kind::ALL.into_iter().find(|kind| kind.file_word() == word))
         />
     }
@@ -83,7 +83,7 @@ fn Lengths(
         <Buttons
             label=t("Length")
             options
-            chosen=Signal::derive(move || length.get().name().to_owned())
+            chosen=memo(move || length.get().name().to_owned())
             choose=move |name: String| {
                 if let Some(chosen) = Length::ALL.into_iter().find(|length| length.name() == name) {
                     length.set(chosen);

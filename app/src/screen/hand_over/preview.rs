@@ -2,9 +2,12 @@
 
 use kerbworth_core::figure::Figure;
 use kerbworth_core::hand_over::{Align, Block, Document, FindingLines, Level, Table};
+use kerbworth_core::worksheet::Photo;
 use leptos::prelude::*;
 
-use crate::live::live;
+use crate::live::{Derived, live};
+use crate::part::photo::Photograph;
+use crate::part::plot::Picture;
 use crate::part::tally::{Tally, UnsafeMark};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -13,7 +16,7 @@ use crate::words::t;
 #[component]
 pub fn Preview(
     /// What is drawn.
-    document: Signal<Document>,
+    document: Derived<Document>,
 ) -> impl IntoView {
     view! {
         <article class="document">
@@ -41,6 +44,7 @@ fn block(block: Block) -> AnyView {
         Block::Table(table) => table_view(table),
         Block::Finding(finding) => finding_view(finding),
         Block::Figure(figure) => view! { <ul class="plain workings">{working(figure)}</ul> }.into_any(),
+        Block::Picture(plot) => view! { <Picture plot=*plot table=false /> }.into_any(),
         Block::Caution(said) => view! { <p class="caution"><strong>{t("Caution")} ": "</strong> {said}</p> }.into_any(),
         Block::SignatureLines(names) => signature_lines(names),
     }
@@ -92,7 +96,17 @@ fn table_view(table: Table) -> AnyView {
 }
 
 fn finding_view(finding: FindingLines) -> AnyView {
-    let FindingLines { name, grade, is_unsafe, lines: said } = finding;
+    let FindingLines { name, grade, is_unsafe, lines: said, photos } = finding;
+    let photo = |Photo { id, caption }: Photo| {
+        view! {
+            <li>
+                <figure>
+                    <Photograph id caption=caption.clone() />
+                    <figcaption>{caption}</figcaption>
+                </figure>
+            </li>
+        }
+    };
     view! {
         <div class="finding">
             <p>
@@ -104,6 +118,8 @@ fn finding_view(finding: FindingLines) -> AnyView {
                 {is_unsafe.then(|| view! { <UnsafeMark /> })}
             </p>
             {(!said.is_empty()).then(|| lines(said))}
+            {(!photos.is_empty())
+                .then(|| view! { <ul class="plain photos">{photos.into_iter().map(photo).collect_view()}</ul> })}
         </div>
     }
     .into_any()

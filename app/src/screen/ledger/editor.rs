@@ -70,7 +70,7 @@ fn Opened(id: String, close: Callback<()>) -> impl IntoView {
         let found = sale.with(|sale| check_sale(PLACE, sale));
         found.into_iter().map(|problem| (problem.place, problem.kind.to_string())).collect::<BTreeMap<_, _>>()
     });
-    provide_context(Problems(problems.into()));
+    provide_context(Problems(problems));
     let delete = move |_| {
         ledger.delete(&id);
         close.run(());

@@ -7,7 +7,7 @@ use kerbworth_core::worksheet::{Edit, Sale};
 use leptos::prelude::*;
 
 use crate::browser::random;
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo};
 use crate::part::field::Field;
 use crate::part::unfold::Unfold;
 use crate::part::window::Windowed;
@@ -31,7 +31,7 @@ pub fn LedgerScreen() -> impl IntoView {
         <Troubles />
         <div class="row">
             <button type="button" class="button chief" on:click=move |_| add(opened)>{t("Add a sale")}</button>
-            <Shown when=Signal::derive(move || count.get() != 0)>
+            <Shown when=memo(move || count.get() != 0)>
                 <button type="button" on:click=move |_| ledger.body.with_untracked(|body| save(&body.sales))>
                     {t("Save as a table")}
                 </button>
@@ -40,7 +40,7 @@ pub fn LedgerScreen() -> impl IntoView {
         <Unfold summary=ViewFn::from(|| t("Paste from a spreadsheet, or open a CSV file"))>
             <Import into=Into::Ledger />
         </Unfold>
-        <Shown when=Signal::derive(move || count.get() != 0)>
+        <Shown when=memo(move || count.get() != 0)>
             <List opened count />
         </Shown>
         <editor::Editor opened />
@@ -53,7 +53,7 @@ fn Troubles() -> impl IntoView {
     let ledger = desk().ledger;
     let unread = memo(move || ledger.body.with(|body| body.unread.clone()));
     view! {
-        <Shown when=Signal::derive(move || ledger.full.get())>
+        <Shown when=memo(move || ledger.full.get())>
             <p class="notice hold" role="alert">
                 {t("The ledger is too large to be stored. Save it as a table, then delete old sales.")}
             </p>
@@ -67,7 +67,7 @@ fn Troubles() -> impl IntoView {
                 </details>
             })
         })}
-        <Shown when=Signal::derive(move || ledger.gone.with(Option::is_some))>
+        <Shown when=memo(move || ledger.gone.with(Option::is_some))>
             <p class="notice row" role="status">
                 {t("The sale was deleted.")}
                 <button type="button" on:click=move |_| ledger.bring_back()>{t("Bring it back")}</button>
@@ -87,7 +87,7 @@ fn add(opened: RwSignal<Option<String>>) {
 
 /// The search, and the sales that it finds.
 #[component]
-fn List(opened: RwSignal<Option<String>>, count: Memo<usize>) -> impl IntoView {
+fn List(opened: RwSignal<Option<String>>, count: Derived<usize>) -> impl IntoView {
     let ledger = desk().ledger;
     let words = RwSignal::new(String::new());
     let found = memo(move || {
@@ -99,7 +99,7 @@ fn List(opened: RwSignal<Option<String>>, count: Memo<usize>) -> impl IntoView {
     view! {
         <Field place="ledger.search" label=t("Search: date, source, kind, departures") stored=words
             typed=move |text: String| words.set(text) />
-        <p class="quiet" role="status">{live(move || found.with(Vec::len))} " / " {count}</p>
+        <p class="quiet" role="status">{live(move || found.with(Vec::len))} " / " {live(move || count.get())}</p>
         <Windowed label=t("Sales in the ledger") rows=found row=Callback::new(move |id| view! { <Row id opened /> }.into_any()) />
     }
 }
@@ -134,7 +134,7 @@ fn Row(id: String, opened: RwSignal<Option<String>>) -> impl IntoView {
 
 /// Takes the sale into the open worksheet, or says that it is there.
 #[component]
-fn Use(sale: Memo<Sale>) -> impl IntoView {
+fn Use(sale: Derived<Sale>) -> impl IntoView {
     let desk = desk();
     // Whether the worksheet has it, and as it is here.
     let there = memo(move || {
@@ -155,5 +155,5 @@ fn Use(sale: Memo<Sale>) -> impl IntoView {
         Some(true) => view! { <span class="quiet">{t("in use")}</span> }.into_any(),
         Some(false) => view! { <span class="quiet">{t("in use, but changed there")}</span> }.into_any(),
     };
-    view! { <Shown when=Signal::derive(move || desk.is_open.get())>{shown}</Shown> }
+    view! { <Shown when=memo(move || desk.is_open.get())>{shown}</Shown> }
 }

@@ -21,7 +21,7 @@ pub fn Care() -> impl IntoView {
         view! { <li>{warning.to_string()} {name}</li> }
     };
     view! {
-        <Shown when=Signal::derive(move || warnings.with(|warnings| !warnings.is_empty()))>
+        <Shown when=memo(move || warnings.with(|warnings| !warnings.is_empty()))>
             <h2>{t("What to be wary of")}</h2>
             <ul>{live(move || warnings.get().into_iter().map(line).collect::<Vec<_>>())}</ul>
         </Shown>
@@ -41,7 +41,7 @@ fn Assumed() -> impl IntoView {
         <Buttons
             label=t("Spread assumed between like cars")
             options
-            chosen=Signal::derive(move || format!("{:?}", spread.get()))
+            chosen=memo(move || format!("{:?}", spread.get()))
             choose=move |word: String| {
                 if let Some(spread) = Spread::ALL.into_iter().find(|spread| format!("{spread:?}") == word) {
                     let mut settings = desk.worksheet.with_untracked(|worksheet| worksheet.settings.clone());

@@ -4,7 +4,7 @@ use kerbworth_core::units::Currency;
 use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
-use crate::live::{Shown, memo};
+use crate::live::{Each, Shown, memo};
 use crate::part::entry::NumberField;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -15,15 +15,15 @@ pub fn Currencies() -> impl IntoView {
     let desk = desk();
     let foreign = memo(move || desk.worksheet.with(kerbworth_core::worksheet::Worksheet::foreign_currencies));
     view! {
-        <Shown when=Signal::derive(move || foreign.with(|foreign| !foreign.is_empty()))>
+        <Shown when=memo(move || foreign.with(|foreign| !foreign.is_empty()))>
             <h2>{t("Rates of exchange")}</h2>
             <p class="quiet">
                 {t("Prices stay as they were published. Give the rate of the day of the sale, or of today if the sales lie close together.")}
             </p>
             <div class="pair">
-                <For each=move || foreign.get() key=|currency| *currency let:currency>
+                <Each each=move || foreign.get() key=|currency| *currency let:currency>
                     <Rate currency />
-                </For>
+                </Each>
             </div>
         </Shown>
     }
@@ -40,7 +40,7 @@ fn Rate(currency: Currency) -> impl IntoView {
         <NumberField
             place=format!("settings.exchange.{}", currency.code())
             label=format!("{} {}", t("One of"), currency.code())
-            unit=Signal::derive(move || own.get().code().to_owned())
+            unit=memo(move || own.get().code().to_owned())
             stored
             put=move |rate| {
                 let mut settings = desk.worksheet.with_untracked(|worksheet| worksheet.settings.clone());

@@ -7,7 +7,7 @@ use kerbworth_core::units::{Currency, Money};
 use kerbworth_core::worksheet::{Entry, Sale, SaleKind};
 use leptos::prelude::*;
 
-use crate::live::{Shown, memo};
+use crate::live::{Derived, Shown, fixed, memo};
 use crate::part::choice::Choice;
 use crate::part::entry::{DateField, DistanceField, NumberField};
 use crate::part::field::{Field, Keyboard};
@@ -22,13 +22,13 @@ pub fn ledger_words(headings: &[Heading]) -> String {
 /// A sale, and where a changed one goes.
 #[derive(Clone, Copy)]
 struct Held {
-    sale: Memo<Sale>,
+    sale: Derived<Sale>,
     put: Callback<Sale>,
 }
 
 impl Held {
-    fn part<T: Clone + PartialEq + Send + Sync + 'static>(self, read: fn(&Sale) -> T) -> Signal<T> {
-        memo(move || self.sale.with(read)).into()
+    fn part<T: Clone + PartialEq + Send + Sync + 'static>(self, read: fn(&Sale) -> T) -> Derived<T> {
+        memo(move || self.sale.with(read))
     }
 
     fn change(self, change: impl FnOnce(&mut Sale)) {
@@ -44,7 +44,7 @@ pub fn SaleFields(
     /// The sale's place, as core's problems name it.
     place: String,
     /// The sale.
-    sale: Memo<Sale>,
+    sale: Derived<Sale>,
     /// Called with the changed sale.
     #[prop(into)]
     put: Callback<Sale>,
@@ -57,7 +57,7 @@ pub fn SaleFields(
         <div class="pair">
             <DateField place=at("date") label=t("Date") stored=held.part(|sale| sale.date.clone())
                 put=move |date| held.change(|sale| sale.date = date) />
-            <Choice place=at("kind") label=t("How the price came about") options=Signal::stored(kinds)
+            <Choice place=at("kind") label=t("How the price came about") options=fixed(kinds)
                 chosen=held.part(|sale| format!("{:?}", sale.kind))
                 choose=move |word: String| {
                     if let Some(kind) = SaleKind::ALL.into_iter().find(|kind| format!("{kind:?}") == word) {
@@ -70,7 +70,7 @@ pub fn SaleFields(
                 put=move |mileage| held.change(|sale| sale.mileage = mileage) />
             <NumberField place=at("condition") label=t("Condition, 0 to 100") stored=held.part(|sale| sale.condition.clone())
                 put=move |condition| held.change(|sale| sale.condition = condition) />
-            <Choice place=at("condition-known") label=t("How the condition is known") options=Signal::stored(sources)
+            <Choice place=at("condition-known") label=t("How the condition is known") options=fixed(sources)
                 chosen=held.part(|sale| format!("{:?}", sale.condition_known))
                 choose=move |word: String| {
                     if let Some(known) = ScoreSource::ALL.into_iter().find(|known| format!("{known:?}") == word) {
@@ -90,7 +90,7 @@ pub fn SaleFields(
 fn PriceField(place: String, held: Held) -> impl IntoView {
     let style = move || desk().show.with(kerbworth_core::show::Show::style);
     let currency = held.part(|sale| sale.currency);
-    let price: Signal<Entry<Money>> = held.part(|sale| sale.price.clone());
+    let price: Derived<Entry<Money>> = held.part(|sale| sale.price.clone());
     let stored = move || match price.get() {
         Entry::Empty => String::new(),
         Entry::Read(price) => currency.get().show_plain(price, style()),
@@ -101,8 +101,8 @@ fn PriceField(place: String, held: Held) -> impl IntoView {
             place
             label=t("Price")
             keyboard=Keyboard::Decimal
-            unit=Signal::derive(move || currency.get().code().to_owned())
-            stored=Signal::derive(stored)
+            unit=memo(move || currency.get().code().to_owned())
+            stored=memo(stored)
             typed=move |text: String| {
                 let price = Entry::typed(&text, |text| currency.get_untracked().read(text, style()));
                 held.change(|sale| sale.price = price);
@@ -121,7 +121,7 @@ fn CurrencyField(place: String, held: Held) -> impl IntoView {
             <Field
                 place
                 label=t("Currency, by its three letters")
-                stored=Signal::derive(move || held.sale.with(|sale| sale.currency.code().to_owned()))
+                stored=memo(move || held.sale.with(|sale| sale.currency.code().to_owned()))
                 typed=move |text: String| {
                     let known = held.sale.with_untracked(|sale| sale.currency);
                     if let Some(currency) = Currency::parse(&text).filter(|currency| *currency != known) {
@@ -130,7 +130,7 @@ fn CurrencyField(place: String, held: Held) -> impl IntoView {
                     typed.set(Some(text));
                 }
             />
-            <Shown when=Signal::derive(wrong)>
+            <Shown when=memo(wrong)>
                 <p class="message">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
             </Shown>
         </div>

@@ -8,7 +8,7 @@ use kerbworth_core::units::{Money, Quantity};
 use leptos::prelude::*;
 
 use super::{AT_FIRST, More, called, compared};
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::figure::FigureLine;
 use crate::route::Screen;
 use crate::store::desk::desk;
@@ -23,7 +23,7 @@ pub fn Grid() -> impl IntoView {
     let there = memo(move || compared(|_| ()).is_some());
     view! {
         <h2>{t("The grid")}</h2>
-        <Shown when=Signal::derive(move || there.get()) fallback=NoGrid>
+        <Shown when=memo(move || there.get()) fallback=NoGrid>
             <p class="quiet">
                 {t("From left to right: the price paid, what each difference from this car adds or takes, what the sale so says of this car, and its weight in the middle. A name opens to its working.")}
             </p>
@@ -71,18 +71,18 @@ fn Table() -> impl IntoView {
                     </tr>
                 </thead>
                 <tbody>
-                    <For
+                    <Each
                         each=move || places.with(|places| places.iter().take(shown.get()).copied().collect::<Vec<_>>())
                         key=|place| *place
                         let:place
                     >
                         <Line place />
-                    </For>
+                    </Each>
                 </tbody>
                 <tfoot><ThisCar /></tfoot>
             </table>
         </div>
-        <More count=Signal::derive(move || places.with(Vec::len)) shown />
+        <More count=memo(move || places.with(Vec::len)) shown />
     }
 }
 
@@ -188,7 +188,7 @@ fn NotInIt() -> impl IntoView {
         view! { <li>{called(place)} " – " {t(why.reason())} {reason}</li> }
     };
     view! {
-        <Shown when=Signal::derive(move || left_out.with(|left_out| !left_out.is_empty()))>
+        <Shown when=memo(move || left_out.with(|left_out| !left_out.is_empty()))>
             <h3>{t("Not in the grid")}</h3>
             <ul>{live(move || left_out.get().into_iter().take(AT_FIRST).map(line).collect::<Vec<_>>())}</ul>
         </Shown>

@@ -10,7 +10,7 @@ use super::row::SaleRow;
 use super::{AT_FIRST, More};
 use crate::browser::{file, page, random};
 use crate::ids;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::part::unfold::Unfold;
 use crate::route::Screen;
 use crate::store::desk::desk;
@@ -27,11 +27,11 @@ pub fn List() -> impl IntoView {
     let alike = memo(move || desk.worksheet.with(|worksheet| twins(&worksheet.sales)));
     view! {
         <ol class="plain ruled sales">
-            <For each=move || ids.with(|ids| ids.iter().take(shown.get()).cloned().collect::<Vec<_>>()) key=Clone::clone let:id>
+            <Each each=move || ids.with(|ids| ids.iter().take(shown.get()).cloned().collect::<Vec<_>>()) key=Clone::clone let:id>
                 <SaleRow id added gone alike />
-            </For>
+            </Each>
         </ol>
-        <More count=Signal::derive(move || ids.with(Vec::len)) shown />
+        <More count=memo(move || ids.with(Vec::len)) shown />
         {live(move || gone.get().map(|(place, sale)| view! {
             <p class="notice row" role="status">
                 {t("The sale was deleted.")}
@@ -44,7 +44,7 @@ pub fn List() -> impl IntoView {
         <div class="row">
             <button type="button" class="button chief" on:click=move |_| add(added, shown)>{t("Add a sale")}</button>
             <a class="button" href=Screen::Ledger.fragment()>{t("Take from the ledger")}</a>
-            <Shown when=Signal::derive(move || ids.with(|ids| !ids.is_empty()))>
+            <Shown when=memo(move || ids.with(|ids| !ids.is_empty()))>
                 <button type="button" on:click=move |_| {
                     desk.worksheet.with_untracked(|worksheet| save(&worksheet.sales));
                 }>{t("Save as a table")}</button>

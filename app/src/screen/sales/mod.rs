@@ -16,7 +16,7 @@ use leptos::prelude::*;
 
 pub use list::save;
 
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -30,13 +30,13 @@ pub fn SalesScreen() -> impl IntoView {
     let some = memo(move || desk().worksheet.with(|worksheet| !worksheet.sales.is_empty()));
     view! {
         <h1>{t("Sales")}</h1>
-        <Shown when=Signal::derive(move || !some.get())>
+        <Shown when=memo(move || !some.get())>
             <p>
                 {t("What the last few of the type fetched is what this one is measured by. Add three sales or more: date, price and how the price came about; mileage and condition if you know them.")}
             </p>
         </Shown>
         <list::List />
-        <Shown when=Signal::derive(move || some.get())>
+        <Shown when=memo(move || some.get())>
             <currencies::Currencies />
             <grid::Grid />
             <care::Care />
@@ -69,12 +69,12 @@ fn called(place: usize) -> String {
 fn More(
     /// How many there are.
     #[prop(into)]
-    count: Signal<usize>,
+    count: Derived<usize>,
     /// How many are shown.
     shown: RwSignal<usize>,
 ) -> impl IntoView {
     view! {
-        <Shown when=Signal::derive(move || { shown.get() < count.get() })>
+        <Shown when=memo(move || { shown.get() < count.get() })>
             <button type="button" on:click=move |_| shown.update(|shown| *shown += 4 * AT_FIRST)>
                 {t("Show more")} " (" {live(move || shown.get())} " / " {live(move || count.get())} ")"
             </button>

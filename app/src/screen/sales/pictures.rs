@@ -20,7 +20,7 @@ pub fn Pictures() -> impl IntoView {
         desk.show.with(|show| untrack(|| plots(show)))
     });
     view! {
-        <Shown when=Signal::derive(move || plots.with(|plots| !plots.is_empty()))>
+        <Shown when=memo(move || plots.with(|plots| !plots.is_empty()))>
             <h2>{t("In pictures")}</h2>
             {live(move || plots.get().into_iter().map(|plot| view! { <Picture plot /> }).collect::<Vec<_>>())}
         </Shown>

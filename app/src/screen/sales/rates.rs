@@ -5,7 +5,7 @@ use kerbworth_core::market::rates::Column;
 use kerbworth_core::worksheet::{Edit, Entry, RateChoice};
 use leptos::prelude::*;
 
-use crate::live::memo;
+use crate::live::{Derived, memo};
 use crate::part::entry::NumberField;
 use crate::part::unfold::Unfold;
 use crate::store::desk::desk;
@@ -29,7 +29,7 @@ pub fn Rates() -> impl IntoView {
 }
 
 #[component]
-fn Rate(column: Column, lines: Memo<Vec<RateLine>>) -> impl IntoView {
+fn Rate(column: Column, lines: Derived<Vec<RateLine>>) -> impl IntoView {
     let line = memo(move || lines.with(|lines| lines.iter().find(|line| line.column == column).copied()));
     let said = move || {
         let line = line.get()?;
@@ -78,7 +78,7 @@ fn Own(column: Column) -> impl IntoView {
     let put_mean = move |mean: Entry<f64>| change(&|rate| rate.mean = mean.clone());
     let put_spread = move |spread: Entry<f64>| change(&|rate| rate.spread = spread.clone());
     let place = format!("settings.rates.{}", column.name());
-    let part = |read: fn(&RateChoice) -> &Entry<f64>| Signal::derive(move || own.with(|own| read(own).clone()));
+    let part = |read: fn(&RateChoice) -> &Entry<f64>| memo(move || own.with(|own| read(own).clone()));
     view! {
         <div class="pair">
             <NumberField

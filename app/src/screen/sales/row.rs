@@ -11,7 +11,7 @@ use leptos::prelude::*;
 use super::fields::{SaleFields, ledger_words};
 use crate::browser::page;
 use crate::ids;
-use crate::live::{live, memo};
+use crate::live::{Derived, live, memo, memo_after};
 use crate::part::field::Field;
 use crate::part::figure::FigureLine;
 use crate::part::unfold::Unfold;
@@ -22,20 +22,20 @@ use crate::words::t;
 #[derive(Clone, Copy)]
 struct Here {
     /// Its place in the worksheet.
-    place: Memo<usize>,
+    place: Derived<usize>,
     /// The sale.
-    sale: Memo<Sale>,
+    sale: Derived<Sale>,
     /// Its part in the grid.
-    grid: Memo<Option<GridRow>>,
+    grid: Derived<Option<GridRow>>,
     /// Why it is not in the grid.
-    left_out: Memo<Option<LeftOut>>,
+    left_out: Derived<Option<LeftOut>>,
 }
 
 impl Here {
     fn of(id: String) -> Self {
         let desk = desk();
         // A row that is about to go keeps its last place for a moment.
-        let place = Memo::new(move |before: Option<&usize>| {
+        let place = memo_after(move |before: Option<&usize>| {
             let now = desk.worksheet.with(|worksheet| worksheet.sales.iter().position(|sale| sale.id == id));
             now.or(before.copied()).unwrap_or_default()
         });
@@ -73,7 +73,7 @@ pub fn SaleRow(
     /// Where a deleted sale goes.
     gone: RwSignal<Option<(usize, Sale)>>,
     /// Sales that are like earlier ones.
-    alike: Memo<Vec<(usize, usize, Common)>>,
+    alike: Derived<Vec<(usize, usize, Common)>>,
 ) -> impl IntoView {
     let open = added.with_untracked(|added| *added == id);
     let here = Here::of(id);
@@ -135,7 +135,7 @@ fn summary(here: Here) -> AnyView {
 fn Opened(
     here: Here,
     gone: RwSignal<Option<(usize, Sale)>>,
-    alike: Memo<Vec<(usize, usize, Common)>>,
+    alike: Derived<Vec<(usize, usize, Common)>>,
 ) -> impl IntoView {
     let twin = move || {
         let place = here.place.get();
@@ -190,7 +190,7 @@ fn Decision(here: Here, place: String) -> impl IntoView {
             <Field
                 place=field.clone()
                 label
-                stored=Signal::derive(move || here.sale.with(|sale| sale.reason.clone()))
+                stored=memo(move || here.sale.with(|sale| sale.reason.clone()))
                 typed=move |text: String| here.change(|sale| sale.reason = text)
             />
         }

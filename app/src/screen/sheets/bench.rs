@@ -14,7 +14,7 @@ use leptos::prelude::*;
 
 use crate::browser::page;
 use crate::ids;
-use crate::live::memo;
+use crate::live::{Derived, memo};
 use crate::store::desk::{Desk, desk};
 use crate::store::keep::Kept;
 
@@ -57,11 +57,11 @@ pub struct Bench {
     /// The sheet as written; read it, and change it by [`Bench::edit`] only.
     pub own: RwSignal<TypeSheet>,
     /// The sheet with what it extends, as it was last kept.
-    pub whole: Memo<Arc<TypeSheet>>,
+    pub whole: Derived<Arc<TypeSheet>>,
     /// What is wrong in the whole.
-    pub slips: Memo<Arc<Slips>>,
+    pub slips: Derived<Arc<Slips>>,
     /// How figures of the sheet are shown.
-    pub show: Memo<Show>,
+    pub show: Derived<Show>,
     /// The sheet ships with the program and is only looked at.
     pub fixed: bool,
     /// What was typed and could not be read, by place: it waits there to be mended.

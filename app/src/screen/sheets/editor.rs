@@ -12,7 +12,7 @@ use super::left_out::left_out;
 use super::list::save_as_file;
 use super::section::section;
 use super::trial::trial;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::route::Screen;
 use crate::words::t;
 
@@ -106,16 +106,16 @@ fn ToMend() -> impl IntoView {
     let inside = move || {
         view! {
             <ul class="plain ruled">
-                <For each=listed key=Clone::clone children=line />
+                <Each each=listed key=Clone::clone children=line />
             </ul>
-            <Shown when=Signal::derive(move || { count() > MOST_SLIPS })>
+            <Shown when=memo(move || { count() > MOST_SLIPS })>
                 <p class="quiet">{live(move || count() - MOST_SLIPS)} " " {t("more")}</p>
             </Shown>
         }
         .into_any()
     };
     view! {
-        <Shown when=Signal::derive(move || { count() > 0 })>
+        <Shown when=memo(move || { count() > 0 })>
             {
                 let summary = view! { <span role="status">{count} " " {t("to mend in this sheet")}</span> };
                 fold("notice", None, open, summary.into_any(), inside)

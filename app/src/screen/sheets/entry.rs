@@ -9,7 +9,7 @@ use super::bench::{Bench, bench, row_id};
 use super::field::{At, fields, message};
 use super::fold::{Open, fold};
 use super::rows::rows;
-use crate::live::{live, memo};
+use crate::live::{Derived, live, memo};
 use crate::words::t;
 
 /// The line of an entry.
@@ -42,7 +42,7 @@ pub fn entry(section: Section, line: &Line) -> AnyView {
         </span>
     };
     let open = Open {
-        is: Signal::derive(move || what.with_value(|what| bench.open.with(|open| open.contains(what)))),
+        is: memo(move || what.with_value(|what| bench.open.with(|open| open.contains(what)))),
         set: Callback::new(move |to| what.with_value(|what| bench.set_open(what, to))),
     };
     let id = what.with_value(row_id);
@@ -50,7 +50,7 @@ pub fn entry(section: Section, line: &Line) -> AnyView {
 }
 
 /// The form of an entry. What is inherited is shown and cannot be typed in.
-fn body(bench: Bench, part: Memo<Option<Part>>, whose: Whose) -> AnyView {
+fn body(bench: Bench, part: Derived<Option<Part>>, whose: Whose) -> AnyView {
     let at = At { part, row: None };
     let fixed = bench.fixed || whose == Whose::Inherited;
     let wrong = (at.place(""), at.place("id"));
@@ -69,7 +69,7 @@ fn body(bench: Bench, part: Memo<Option<Part>>, whose: Whose) -> AnyView {
 }
 
 /// What can be done with an entry as a whole.
-fn ways(bench: Bench, part: Memo<Option<Part>>, whose: Whose) -> AnyView {
+fn ways(bench: Bench, part: Derived<Option<Part>>, whose: Whose) -> AnyView {
     let take_out = move |_| {
         let edit = part.with_untracked(|part| {
             let part = part.as_ref()?;

@@ -9,7 +9,7 @@ use super::bench::bench;
 use super::fold::{Open, fold};
 use super::search::named;
 use crate::ids;
-use crate::live::memo;
+use crate::live::{Derived, Each, fixed, memo};
 use crate::part::choice::Choice;
 use crate::words::t;
 
@@ -17,7 +17,7 @@ use crate::words::t;
 #[derive(Clone, Copy)]
 pub struct At {
     /// The part as it stands; nothing once it is gone.
-    pub part: Memo<Option<Part>>,
+    pub part: Derived<Option<Part>>,
     /// The row, for its fields.
     pub row: Option<usize>,
 }
@@ -40,7 +40,7 @@ impl At {
     }
 
     /// What a field holds, as it stands.
-    fn content(self, name: &'static str) -> Memo<Option<Content>> {
+    fn content(self, name: &'static str) -> Derived<Option<Content>> {
         memo(move || self.part.with(|part| part.as_ref().and_then(|part| part.field(self.row, name))))
     }
 
@@ -56,7 +56,7 @@ pub fn fields(at: At) -> AnyView {
     let fields = memo(move || at.part.with(|part| part.as_ref().map(|part| part.fields(at.row)).unwrap_or_default()));
     view! {
         <div class="pair">
-            <For each=move || fields.get() key=Field::clone children=move |field| draw(at, field) />
+            <Each each=move || fields.get() key=Field::clone children=move |field| draw(at, field) />
         </div>
     }
     .into_any()
@@ -160,7 +160,7 @@ fn flag(at: At, field: &Field) -> AnyView {
 }
 
 /// Places of what is chosen.
-fn chosen(content: Memo<Option<Content>>) -> Memo<Vec<usize>> {
+fn chosen(content: Derived<Option<Content>>) -> Derived<Vec<usize>> {
     memo(move || match content.get() {
         Some(Content::Chosen(places)) => places,
         _ => Vec::new(),
@@ -176,8 +176,8 @@ fn one(at: At, field: &Field, options: &[&'static str]) -> AnyView {
         <Choice
             place=at.place(name)
             label=t(field.label)
-            options=Signal::stored(options)
-            chosen=Signal::derive(move || chosen.with(|chosen| chosen.first().map(ToString::to_string).unwrap_or_default()))
+            options=fixed(options)
+            chosen=memo(move || chosen.with(|chosen| chosen.first().map(ToString::to_string).unwrap_or_default()))
             choose=move |word: String| {
                 if let Ok(place) = word.parse() {
                     at.fill(name, &Content::Chosen(vec![place]));

@@ -3,13 +3,13 @@
 use leptos::html::Details;
 use leptos::prelude::*;
 
-use crate::live::{live, memo};
+use crate::live::{Derived, live, memo};
 
 /// Whether something is open, and how to say that it is to be.
 #[derive(Clone, Copy)]
 pub struct Open {
     /// Whether it is.
-    pub is: Signal<bool>,
+    pub is: Derived<bool>,
     /// Says that it was opened or closed.
     pub set: Callback<bool>,
 }
@@ -38,7 +38,7 @@ pub fn fold(
         }
     };
     view! {
-        <details class=class node_ref=node prop:open=is on:toggle=toggled>
+        <details class=class node_ref=node prop:open=move || is.get() on:toggle=toggled>
             <summary id=id>{summary}</summary>
             {live(move || is.get().then(|| untrack(&inside)))}
         </details>

@@ -9,7 +9,7 @@ use super::bench::bench;
 use super::entry::do_without;
 use super::fold::{Open, fold};
 use crate::ids;
-use crate::live::memo;
+use crate::live::{Each, memo};
 use crate::words::t;
 
 /// Entries offered at a time.
@@ -71,7 +71,7 @@ fn inside() -> AnyView {
                 on:input=move |event| sought.set(event_target_value(&event)) />
         </div>
         <ul class="plain ruled">
-            <For each=move || shown.get() key=|(id, _, kind)| (id.clone(), *kind) children=line />
+            <Each each=move || shown.get() key=|(id, _, kind)| (id.clone(), *kind) children=line />
         </ul>
     }
     .into_any()

@@ -5,13 +5,13 @@ use kerbworth_core::sheet::edit::fresh_id;
 use kerbworth_core::sheet::lint::lint;
 use kerbworth_core::sheet::{self, TypeSheet, demo, general};
 use leptos::prelude::*;
-use leptos::task::spawn_local;
+use leptos::task::spawn_local_scoped;
 
 use super::bench::written;
 use super::search::new_by_name;
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::route::Screen;
 use crate::store::desk::{Desk, desk};
 use crate::words::t;
@@ -79,7 +79,7 @@ pub fn SheetList() -> impl IntoView {
         <div class="row"><OpenFile news /></div>
         {live(move || news.get().map(|said| notice(said, news)))}
         <ul class="plain ruled">
-            <For each=move || ids.get() key=Clone::clone children=move |id| card(id, news) />
+            <Each each=move || ids.get() key=Clone::clone children=move |id| card(id, news) />
         </ul>
         <p class="quiet">
             {t("A sheet's file is JSON; its form is published:")} " "
@@ -121,7 +121,7 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
     view! {
         <li class="card sheet-card">
             <a href=there>
-                <strong>{name}</strong>
+                <strong>{live(move || name.get())}</strong>
                 <br />
                 <span class="quiet">{whose}</span>
                 {live(move || {
@@ -134,7 +134,7 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
                 <button type="button" class="bare" aria-label=labelled("Save as a file") on:click=save>
                     {t("Save as a file")}
                 </button>
-                <Shown when=Signal::derive(is_own)>
+                <Shown when=memo(is_own)>
                     <button type="button" class="bare" aria-label=labelled("Delete") on:click=delete>{t("Delete")}</button>
                 </Shown>
             </div>
@@ -188,7 +188,7 @@ fn OpenFile(news: RwSignal<Option<News>>) -> impl IntoView {
     let field = NodeRef::<leptos::html::Input>::new();
     let open = move |_| {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
-        spawn_local(async move {
+        spawn_local_scoped(async move {
             let opened = open_file(&desk, &chosen).await;
             news.set(Some(opened.unwrap_or_else(|why| News::Failed(format!("{}: {why}", chosen.name())))));
         });

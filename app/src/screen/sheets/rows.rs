@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use super::bench::bench;
 use super::field::{At, fields, message};
 use super::search::{new_by_name, search};
-use crate::live::memo;
+use crate::live::{Each, live, memo};
 use crate::words::t;
 
 /// The rows of a part with a way to begin another; nothing for a part without rows.
@@ -28,7 +28,7 @@ pub fn rows(at: At) -> Option<AnyView> {
             <h3>{name}</h3>
             {message(place.clone())}
             {about_whole}
-            <For each=move || keys.get() key=Clone::clone children=move |(row, key)| one_row(at, row, key, target) />
+            <Each each=move || keys.get() key=Clone::clone children=move |(row, key)| one_row(at, row, key, target) />
             {another(at, &place, &kind)}
         }
         .into_any(),
@@ -52,7 +52,7 @@ fn one_row(at: At, row: usize, key: String, target: Option<Target>) -> AnyView {
     });
     view! {
         <fieldset class="one-row">
-            <legend>{called}</legend>
+            <legend>{live(move || called.get())}</legend>
             {message(wrong.0)}
             {message(wrong.1)}
             {fields(at)}
@@ -94,7 +94,7 @@ fn another(at: At, place: &str, kind: &Rows) -> AnyView {
             view! {
                 <fieldset class="new">
                     <legend>{t("Add a limit on")}</legend>
-                    <div class="row"><For each=move || results.get() key=|result| *result children=button /></div>
+                    <div class="row"><Each each=move || results.get() key=|result| *result children=button /></div>
                 </fieldset>
             }
             .into_any()

@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use super::bench::bench;
 use super::field::{At, message};
 use crate::ids;
-use crate::live::{Shown, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::words::t;
 
 /// Names offered at a time.
@@ -42,9 +42,9 @@ pub fn search(place: &str, label: String, target: Target, choose: Callback<Strin
             <input id=id type="search" autocomplete="off" prop:value=sought
                 on:input=move |event| sought.set(event_target_value(&event)) />
             <ul class="plain found">
-                <For each=move || found.get() key=Clone::clone children=offer />
+                <Each each=move || found.get() key=Clone::clone children=offer />
             </ul>
-            <Shown when=Signal::derive(nothing)>
+            <Shown when=memo(nothing)>
                 <p class="quiet" role="status">{t("Nothing is called that.")}</p>
             </Shown>
         </div>
@@ -81,7 +81,7 @@ pub fn named(at: At, field: &Field, target: Target, many: bool) -> AnyView {
         let take_out = move |_| put(held.get_untracked().into_iter().filter(|id| *id != gone).collect());
         view! {
             <li class="card">
-                <span>{called}</span>
+                <span>{live(move || called.get())}</span>
                 <button type="button" class="bare" aria-label=move || format!("{} {}", t("Take out"), called.get())
                     on:click=take_out>{t("Take out")}</button>
             </li>
@@ -92,14 +92,14 @@ pub fn named(at: At, field: &Field, target: Target, many: bool) -> AnyView {
         <div class="wide">
             <p class="label">{label}</p>
             <ul class="plain ruled">
-                <For each=move || held.get() key=Clone::clone children=line />
+                <Each each=move || held.get() key=Clone::clone children=line />
             </ul>
-            <Shown when=Signal::derive(move || held.with(Vec::is_empty))>
+            <Shown when=memo(move || held.with(Vec::is_empty))>
                 <p class="quiet">{t("none")}</p>
             </Shown>
             {message(place.clone())}
             // One that is held is taken out before another is chosen.
-            <Shown when=Signal::derive(move || many || held.with(Vec::is_empty))>{search(&place, find.clone(), target, choose)}</Shown>
+            <Shown when=memo(move || many || held.with(Vec::is_empty))>{search(&place, find.clone(), target, choose)}</Shown>
         </div>
     }
     .into_any()
@@ -124,7 +124,7 @@ pub fn new_by_name(id: &str, label: &'static str, button: &'static str, make: Ca
                 <label for=id.clone()>{t(label)}</label>
                 <input id=id type="text" autocomplete="off" prop:value=name
                     on:input=move |event| name.set(event_target_value(&event)) />
-                <Shown when=Signal::derive(move || blank.get())>
+                <Shown when=memo(move || blank.get())>
                     <p class="message" role="alert">{t("say what it is called")}</p>
                 </Shown>
             </div>

@@ -10,7 +10,7 @@ use super::entry::entry;
 use super::fold::{Open, fold};
 use super::search::new_by_name;
 use crate::ids;
-use crate::live::{Shown, memo};
+use crate::live::{Derived, Each, Shown, memo};
 use crate::words::t;
 
 /// Entries shown at a time.
@@ -34,13 +34,13 @@ pub fn section(section: Section) -> AnyView {
     let what = (section, String::new());
     let known = what.clone();
     let open = Open {
-        is: Signal::derive(move || bench.open.with(|open| open.contains(&known))),
+        is: memo(move || bench.open.with(|open| open.contains(&known))),
         set: Callback::new(move |to| bench.set_open(&what, to)),
     };
     fold("sheet-section", None, open, summary.into_any(), move || inside(section, lines))
 }
 
-fn inside(section: Section, lines: Memo<Vec<Line>>) -> AnyView {
+fn inside(section: Section, lines: Derived<Vec<Line>>) -> AnyView {
     let bench = bench();
     let id = ids::field(&format!("{}-sought", section.word()));
     let sought = move || bench.sought.with(|sought| sought.get(&section).cloned().unwrap_or_default());
@@ -70,13 +70,13 @@ fn inside(section: Section, lines: Memo<Vec<Line>>) -> AnyView {
             <input id=id type="search" autocomplete="off" prop:value=sought
                 on:input=move |event| bench.sought.update(|all| drop(all.insert(section, event_target_value(&event)))) />
         </div>
-        <Shown when=Signal::derive(move || fitting.with(|(shown, _)| shown.is_empty()))>
+        <Shown when=memo(move || fitting.with(|(shown, _)| shown.is_empty()))>
             <p class="quiet" role="status">{t("Nothing here.")}</p>
         </Shown>
         <div class="entries">
-            <For each=move || fitting.get().0 key=key children=move |line| entry(section, &line) />
+            <Each each=move || fitting.get().0 key=key children=move |line| entry(section, &line) />
         </div>
-        <Shown when=Signal::derive(move || { more() > 0 })>
+        <Shown when=memo(move || { more() > 0 })>
             <button type="button" on:click=move |_| most.update(|most| *most += A_PAGE)>
                 {more} " " {t("more")}
             </button>

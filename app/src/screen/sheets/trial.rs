@@ -37,7 +37,7 @@ fn sample(id: &str) -> Option<Worksheet> {
 fn inside() -> AnyView {
     let (bench, desk) = (bench(), desk());
     let chosen = RwSignal::new(String::new());
-    let options = Signal::derive(move || {
+    let options = memo(move || {
         let demo = [(String::new(), t("the demonstration's").to_owned())];
         let shelf = desk.shelf.cards.with(|cards| {
             let there = cards.iter().filter(|card| !card.deleted);

@@ -5,11 +5,11 @@ use leptos::prelude::*;
 
 use super::read::money;
 use super::unfold::Working;
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
-fn asked() -> Memo<Option<AskingPrice>> {
+fn asked() -> Derived<Option<AskingPrice>> {
     memo(move || {
         let desk = desk();
         desk.appraisal.with(|appraisal| desk.show.with(|show| asking(appraisal, show)))
@@ -31,14 +31,14 @@ pub fn AskingLine() -> impl IntoView {
 #[component]
 pub fn Asking() -> impl IntoView {
     let price = asked();
-    let figure = Signal::derive(move || price.with(|price| price.as_ref().map(|price| price.working.clone())));
+    let figure = memo(move || price.with(|price| price.as_ref().map(|price| price.working.clone())));
     view! {
         <h2>{t("Asking price")}</h2>
         {live(move || price.with(|price| match price {
             None => view! { <p>{t("An asking price needs a worth first.")}</p> }.into_any(),
             Some(price) => stated(price),
         }))}
-        <Shown when=Signal::derive(move || figure.with(Option::is_some))>
+        <Shown when=memo(move || figure.with(Option::is_some))>
             <Working figure />
         </Shown>
     }

@@ -6,16 +6,15 @@ use leptos::prelude::*;
 use super::fees::FeeFields;
 use super::read::{money, of_appraisal};
 use super::unfold::Working;
-use crate::live::Shown;
+use crate::live::{Shown, memo};
 use crate::words::t;
 
 /// The section.
 #[component]
 pub fn Bid() -> impl IntoView {
     let bid = of_appraisal(|appraisal| appraisal.top_bid.clone());
-    let figure = Signal::derive(move || {
-        bid.with(|bid| bid.as_ref().and_then(|bid| bid.as_ref().ok()).map(|bid| bid.working.clone()))
-    });
+    let figure =
+        memo(move || bid.with(|bid| bid.as_ref().and_then(|bid| bid.as_ref().ok()).map(|bid| bid.working.clone())));
     let said = move || match bid.get() {
         None => view! { <p>{t("A top bid needs a worth first; the fees can be entered already.")}</p> }.into_any(),
         Some(Err(error)) => {
@@ -26,7 +25,7 @@ pub fn Bid() -> impl IntoView {
     view! {
         <h2>{t("Top bid")}</h2>
         {said}
-        <Shown when=Signal::derive(move || figure.with(Option::is_some))>
+        <Shown when=memo(move || figure.with(Option::is_some))>
             <Working figure />
         </Shown>
         <FeeFields />

@@ -48,7 +48,7 @@ fn Fields() -> impl IntoView {
                     }
                 } />
         </div>
-        <Shown when=Signal::derive(move || wrong.get())>
+        <Shown when=memo(move || wrong.get())>
             <p class="message" role="status">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
         </Shown>
         <p class="quiet">{t("If no price is given, an hour costs what the type sheet says:")} " " {usual} "."</p>

@@ -5,7 +5,7 @@ use kerbworth_core::worksheet::{Entry, PremiumStep, SaleFees};
 use leptos::prelude::*;
 
 use super::read::{of_settings, put_settings};
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Each, Shown, live, memo};
 use crate::part::entry::{MoneyField, NumberField};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -54,12 +54,12 @@ fn Premium() -> impl IntoView {
     let steps = of_settings(|settings| settings.fees.premium.len());
     let whole = of_settings(|settings| settings.fees.on_whole_price);
     view! {
-        <Shown when=Signal::derive(move || steps.get() == 0)>
+        <Shown when=memo(move || steps.get() == 0)>
             <p class="quiet">{t("No premium is entered: the hammer price is taken as all that the room charges.")}</p>
         </Shown>
-        <For each=move || 0..steps.get() key=|place| *place let:place>
-            <Step place last=Signal::derive(move || place + 1 == steps.get()) />
-        </For>
+        <Each each=move || (0..steps.get()).collect() key=|place| *place let:place>
+            <Step place last=memo(move || place + 1 == steps.get()) />
+        </Each>
         {live(move || desk().problem("settings.fees.premium").map(|said| view! {
             <p class="message" role="status">{said}</p>
         }))}
@@ -70,7 +70,7 @@ fn Premium() -> impl IntoView {
             <label class="tick">
                 <input
                     type="checkbox"
-                    prop:checked=whole
+                    prop:checked=move || whole.get()
                     on:change=move |event| put_fees(|fees| fees.on_whole_price = event_target_checked(&event))
                 />
                 {t("The rate of the step reached is charged on the whole price")}
@@ -87,11 +87,10 @@ fn Premium() -> impl IntoView {
 fn part<T: Send + Sync + Clone + PartialEq + Default + 'static>(
     place: usize,
     read: fn(&PremiumStep) -> T,
-) -> Signal<T> {
+) -> Derived<T> {
     memo(move || {
         desk().worksheet.with(|worksheet| worksheet.settings.fees.premium.get(place).map(read).unwrap_or_default())
     })
-    .into()
 }
 
 /// Changes a step.
@@ -105,7 +104,7 @@ fn put_step(place: usize, change: impl FnOnce(&mut PremiumStep)) {
 
 /// One step.
 #[component]
-fn Step(place: usize, last: Signal<bool>) -> impl IntoView {
+fn Step(place: usize, last: Derived<bool>) -> impl IntoView {
     let put_rate = move |rate: Entry<f64>| put_step(place, |step| step.rate = rate);
     let put_top = move |top: Entry<Money>| put_step(place, |step| step.up_to = top);
     let name = format!("{} {}", t("Step"), place + 1);
@@ -116,7 +115,7 @@ fn Step(place: usize, last: Signal<bool>) -> impl IntoView {
                 <NumberField place=format!("settings.fees.premium[{place}].rate") label=t("Rate") unit="%" times=100.0
                     stored=part(place, |step| step.rate.clone())
                     put=put_rate />
-                <Shown when=Signal::derive(move || !last.get()) fallback=|| view! { <p class="quiet without-end">{t("on all above")}</p> }>
+                <Shown when=memo(move || !last.get()) fallback=|| view! { <p class="quiet without-end">{t("on all above")}</p> }>
                     <MoneyField place=format!("settings.fees.premium[{place}].up-to") label=t("up to a price of")
                         stored=part(place, |step| step.up_to.clone())
                         put=put_top />

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 
 use super::read::{between, money};
 use super::unfold::Unfold;
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Each, Shown, live, memo};
 use crate::part::entry::MoneyField;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -17,9 +17,9 @@ use crate::words::t;
 const NAMED: usize = 3;
 
 /// What the person decided about a job, read.
-fn choice<T: Send + Sync + Clone + PartialEq + 'static>(id: &str, read: fn(&JobChoice) -> T) -> Signal<T> {
+fn choice<T: Send + Sync + Clone + PartialEq + 'static>(id: &str, read: fn(&JobChoice) -> T) -> Derived<T> {
     let (id, none) = (id.to_owned(), JobChoice::default());
-    memo(move || desk().worksheet.with(|worksheet| read(worksheet.jobs.get(&id).unwrap_or(&none)))).into()
+    memo(move || desk().worksheet.with(|worksheet| read(worksheet.jobs.get(&id).unwrap_or(&none))))
 }
 
 /// Changes what the person decided about a job.
@@ -194,10 +194,10 @@ pub fn LeftOut() -> impl IntoView {
         })
     });
     view! {
-        <Shown when=Signal::derive(move || jobs.with(|jobs| !jobs.is_empty()))>
+        <Shown when=memo(move || jobs.with(|jobs| !jobs.is_empty()))>
             <h3>{t("Left out of the reckoning")}</h3>
             <ul class="plain ruled">
-                <For each=move || jobs.get() key=|(_, id)| id.clone() let((name, id))>
+                <Each each=move || jobs.get() key=|(_, id)| id.clone() let((name, id))>
                     <li class="card">
                         <span>{name.clone()}</span>
                         <button
@@ -208,7 +208,7 @@ pub fn LeftOut() -> impl IntoView {
                             {t("Put back")}
                         </button>
                     </li>
-                </For>
+                </Each>
             </ul>
         </Shown>
     }

@@ -7,14 +7,14 @@ use leptos::prelude::*;
 
 use super::read::{money, of_appraisal};
 use super::unfold::{Unfold, Working};
-use crate::live::{Shown, live};
+use crate::live::{Shown, live, memo};
 use crate::words::t;
 
 /// The section; nothing without a worth.
 #[component]
 pub fn FromMarket() -> impl IntoView {
     let there = of_appraisal(|appraisal| appraisal.worth.is_some());
-    view! { <Shown when=Signal::derive(move || there.get())><Steps /></Shown> }
+    view! { <Shown when=memo(move || there.get())><Steps /></Shown> }
 }
 
 #[component]

@@ -16,7 +16,7 @@ use crate::words::t;
 pub fn Moves() -> impl IntoView {
     let there = of_appraisal(|appraisal| appraisal.worth.is_some());
     view! {
-        <Shown when=Signal::derive(move || there.get())>
+        <Shown when=memo(move || there.get())>
             <h2>{t("What moves the worth")}</h2>
             <Unfold label=t("Each assumption down and up")>
                 <Found />

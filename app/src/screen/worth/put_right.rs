@@ -10,7 +10,7 @@ use super::currency::Costs;
 use super::job::{JobRow, LeftOut};
 use super::read::{between, money, of_appraisal};
 use super::unfold::{Unfold, Working};
-use crate::live::{Shown, live};
+use crate::live::{Derived, Each, Shown, live, memo, memo_after};
 use crate::part::choice::Buttons;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -39,7 +39,7 @@ pub fn PutRight() -> impl IntoView {
 }
 
 #[component]
-fn EstimateLine(label: &'static str, estimate: Signal<Estimate>) -> impl IntoView {
+fn EstimateLine(label: &'static str, estimate: Derived<Estimate>) -> impl IntoView {
     let shown = move || {
         let Estimate { low, middle, high } = estimate.get();
         view! { <strong>{money(middle)}</strong> <span class="quiet">{between(low, high)}</span> }
@@ -92,8 +92,8 @@ fn Chosen() -> impl IntoView {
 
 /// The works of a list, in an order that stays while only figures change: a row must not move away under the hand
 /// that types its cost.
-fn listed(raised: bool, order: RwSignal<Order>) -> Memo<(Order, Arc<Vec<Work>>)> {
-    Memo::new(move |before: Option<&(Order, Arc<Vec<Work>>)>| {
+fn listed(raised: bool, order: RwSignal<Order>) -> Derived<(Order, Arc<Vec<Work>>)> {
+    memo_after(move |before: Option<&(Order, Arc<Vec<Work>>)>| {
         let order = order.get();
         let now = desk().appraisal.with(|appraisal| in_order(&appraisal.repairs.items, raised, order));
         match before {
@@ -115,11 +115,11 @@ fn Jobs() -> impl IntoView {
     let rest = of_appraisal(|appraisal| appraisal.repairs.items.iter().filter(|repair| !repair.raised).count());
     view! {
         <h3>{t("The work")}</h3>
-        <Shown when=Signal::derive(move || raised.with(|(_, works)| !works.is_empty())) fallback=|| view! { <p>{t("Nothing seen so far calls for work.")}</p> }>
+        <Shown when=memo(move || raised.with(|(_, works)| !works.is_empty())) fallback=|| view! { <p>{t("Nothing seen so far calls for work.")}</p> }>
             <Ordered order />
             <List works=raised />
         </Shown>
-        <Unfold label=Signal::derive(move || {
+        <Unfold label=memo(move || {
             format!("{} ({})", t("What any such car may need, nothing seen calling for it"), rest.get())
         })>
             <Rest order />
@@ -137,7 +137,7 @@ fn Ordered(order: RwSignal<Order>) -> impl IntoView {
         <Buttons
             label=t("Order")
             options=options
-            chosen=Signal::derive(move || order.get().name().to_owned())
+            chosen=memo(move || order.get().name().to_owned())
             choose=move |name: String| {
                 if let Some(chosen) = Order::ALL.into_iter().find(|order| order.name() == name) {
                     order.set(chosen);
@@ -156,7 +156,7 @@ fn Rest(order: RwSignal<Order>) -> impl IntoView {
 
 /// A list of jobs, the first of them until all are asked for.
 #[component]
-fn List(works: Memo<(Order, Arc<Vec<Work>>)>) -> impl IntoView {
+fn List(works: Derived<(Order, Arc<Vec<Work>>)>) -> impl IntoView {
     let all = RwSignal::new(false);
     let more = move || works.with(|(_, works)| works.len() > FIRST) && !all.get();
     let shown = move || {
@@ -165,11 +165,11 @@ fn List(works: Memo<(Order, Arc<Vec<Work>>)>) -> impl IntoView {
     };
     view! {
         <ul class="plain ruled jobs">
-            <For each=shown key=|work| format!("{work:?}") let:work>
+            <Each each=shown key=|work| format!("{work:?}") let:work>
                 <JobRow work />
-            </For>
+            </Each>
         </ul>
-        <Shown when=Signal::derive(more)>
+        <Shown when=memo(more)>
             <button type="button" on:click=move |_| all.set(true)>
                 {t("Show all of them")} " (" {live(move || works.with(|(_, works)| works.len()))} ")"
             </button>

@@ -5,22 +5,22 @@ use kerbworth_core::units::Money;
 use kerbworth_core::worksheet::{Edit, Settings, Worksheet};
 use leptos::prelude::*;
 
-use crate::live::memo;
+use crate::live::{Derived, memo};
 use crate::store::desk::desk;
 
 /// A slice of the appraisal: changes only when the slice does.
-pub fn of_appraisal<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Appraisal) -> T) -> Signal<T> {
-    memo(move || desk().appraisal.with(|appraisal| read(appraisal))).into()
+pub fn of_appraisal<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Appraisal) -> T) -> Derived<T> {
+    memo(move || desk().appraisal.with(|appraisal| read(appraisal)))
 }
 
 /// A slice of the worksheet.
-pub fn of_worksheet<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Worksheet) -> T) -> Signal<T> {
-    memo(move || desk().worksheet.with(read)).into()
+pub fn of_worksheet<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Worksheet) -> T) -> Derived<T> {
+    memo(move || desk().worksheet.with(read))
 }
 
 /// A slice of the settings.
-pub fn of_settings<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Settings) -> T) -> Signal<T> {
-    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.settings))).into()
+pub fn of_settings<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Settings) -> T) -> Derived<T> {
+    memo(move || desk().worksheet.with(|worksheet| read(&worksheet.settings)))
 }
 
 /// Changes the settings.

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 
 use super::read::of_appraisal;
 use super::unfold::Working;
-use crate::live::live;
+use crate::live::{live, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -13,7 +13,7 @@ use crate::words::t;
 #[component]
 pub fn Scores() -> impl IntoView {
     let condition = of_appraisal(|appraisal| appraisal.condition.clone());
-    let figure = Signal::derive(move || condition.with(|condition| Some(condition.working.clone())));
+    let figure = memo(move || condition.with(|condition| Some(condition.working.clone())));
     view! {
         <h2>{t("Score")}</h2>
         <div class="scroll" tabindex="0" role="region" aria-label=t("Score of each system")>

@@ -15,7 +15,7 @@ use crate::words::t;
 #[component]
 pub fn Stands() -> impl IntoView {
     let worth = of_appraisal(|appraisal| appraisal.worth.clone());
-    let figure = Signal::derive(move || worth.with(|worth| worth.as_ref().map(|worth| worth.working.clone())));
+    let figure = memo(move || worth.with(|worth| worth.as_ref().map(|worth| worth.working.clone())));
     let there = memo(move || worth.with(Option::is_some));
     view! {
         <h2>{t("As it stands")}</h2>
@@ -61,7 +61,7 @@ fn Label() -> impl IntoView {
         {live(move || label.get().map(|label: Warning| view! {
             <p class="notice hold">{label.to_string()}</p>
         }))}
-        <Shown when=Signal::derive(move || filled_in.get())>
+        <Shown when=memo(move || filled_in.get())>
             <p class="notice hold">
                 {t("nothing was looked at yet: the car is taken to be as good as the sold ones, with the doubt of a guess")}
             </p>

@@ -3,6 +3,7 @@
 use kerbworth_core::figure::Figure;
 use leptos::prelude::*;
 
+use crate::live::{Derived, live};
 use crate::part::figure::FigureLine;
 use crate::part::unfold;
 use crate::words::t;
@@ -12,7 +13,7 @@ use crate::words::t;
 pub fn Unfold(
     /// What it is.
     #[prop(into)]
-    label: Signal<String>,
+    label: Derived<String>,
     /// What it is about, for those who hear the page: where several bear one label.
     #[prop(optional, into)]
     about: String,
@@ -21,7 +22,7 @@ pub fn Unfold(
     let about = Some(about).filter(|about| !about.is_empty()).map(|about| format!(": {about}"));
     let summary = move || {
         let about = about.clone().map(|about| view! { <span class="unseen">{about}</span> });
-        view! { {label} {about} }
+        view! { {live(move || label.get())} {about} }
     };
     view! { <unfold::Unfold summary=ViewFn::from(summary) class="unfold" children /> }
 }
@@ -30,7 +31,7 @@ pub fn Unfold(
 #[component]
 pub fn Working(
     /// The figure; nothing while there is none.
-    figure: Signal<Option<Figure>>,
+    figure: Derived<Option<Figure>>,
 ) -> impl IntoView {
     let lines = move || {
         figure.get().map(|Figure { note, parts, .. }| {

@@ -52,12 +52,14 @@ pub fn findings(document: &mut Document, case: Case<'_>, all: &[Found<'_>]) {
     }
     for (system, of) in made {
         document.section(system.name());
-        for found in of.iter().filter(|found| !found.is_right()) {
+        // What is right needs a line only, unless a photograph shows it.
+        let in_short = |found: &&&Found<'_>| found.is_right() && found.photos().is_empty();
+        for found in of.iter().filter(|found| !in_short(found)) {
             document.block(Block::Finding(finding(case, found)));
         }
         let right: Vec<String> = of
             .iter()
-            .filter(|found| found.is_right())
+            .filter(in_short)
             .map(|found| format!("{}: right. {}", found.check.name, found.note()).trim_end().to_owned())
             .collect();
         document.list(right);
@@ -93,7 +95,13 @@ fn finding(case: Case<'_>, found: &Found<'_>) -> FindingLines {
         add("Counted", "as wear, in the score; no cause was sought and no job is deducted".to_owned());
     }
     add("Note", found.note());
-    FindingLines { name: found.check.name.clone(), grade: found.grade(), is_unsafe: found.is_unsafe, lines }
+    FindingLines {
+        name: found.check.name.clone(),
+        grade: found.grade(),
+        is_unsafe: found.is_unsafe,
+        lines,
+        photos: found.photos().to_vec(),
+    }
 }
 
 /// Causes that the person ruled on, where no finding above names them.

@@ -11,6 +11,7 @@ use crate::appraise::valuation::Worth;
 use crate::figure::Figure;
 use crate::market::range::Range;
 use crate::market::rates::Column;
+use crate::plot::sales as plot;
 use crate::units::{Money, Quantity};
 use crate::worksheet::Sale;
 
@@ -42,7 +43,10 @@ pub fn sales(document: &mut Document, case: Case<'_>) {
     }
     document.table(table);
     match &appraisal.comparison {
-        Ok(comparison) => grid(document, case, comparison),
+        Ok(comparison) => {
+            grid(document, case, comparison);
+            pictures(document, case, comparison);
+        }
         Err(why) => document.paragraph(format!("The car was not compared: {}.", no_comparison(why))),
     }
 }
@@ -117,6 +121,19 @@ fn grid(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
         [filled_in("mileage", |row| row.mileage_filled_in), filled_in("condition", |row| row.condition_filled_in)];
     let warnings = comparison.warnings_by_place().into_iter().map(|warning| sentence(&warning.to_string()));
     document.list(filled_in.into_iter().flatten().chain(warnings).collect());
+}
+
+/// What each sale says of this car; price against mileage and against date.
+fn pictures(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
+    let Case { worksheet, appraisal, show, .. } = case;
+    let pictures = [
+        plot::adjusted(comparison, appraisal.worth.as_ref(), show),
+        plot::against_mileage(worksheet, comparison, show),
+        plot::against_date(worksheet, comparison, show),
+    ];
+    for picture in pictures.into_iter().flatten() {
+        document.block(Block::Picture(Box::new(picture)));
+    }
 }
 
 /// The worth with its definition, its ranges and its working.

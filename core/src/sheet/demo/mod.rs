@@ -10,6 +10,13 @@ pub const SHEET_JSON: &str = include_str!(concat!(env!("OUT_DIR"), "/demo-curlew
 /// JSON of the demo's worksheet.
 pub const WORKSHEET_JSON: &str = include_str!(concat!(env!("OUT_DIR"), "/demo-worksheet.json"));
 
+/// The demo's photographs, by the ids that its findings name them by. Drawings: the car was never built.
+pub const PHOTOS: [(&str, &str); 3] = [
+    ("demo-sill", include_str!("photos/demo-sill.svg")),
+    ("demo-hood", include_str!("photos/demo-hood.svg")),
+    ("demo-hose", include_str!("photos/demo-hose.svg")),
+];
+
 /// The demo's type sheet as written, without what it extends.
 ///
 /// # Errors
@@ -24,4 +31,20 @@ pub fn curlew() -> Result<TypeSheet, RestoreError> {
 /// None for the worksheet that is shipped: a test reads it.
 pub fn worksheet() -> Result<Worksheet, RestoreError> {
     restore(WORKSHEET_JSON, worksheet::FORMAT).map(|(worksheet, _)| worksheet)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_photograph_of_the_worksheet_is_there_and_no_other() {
+        let worksheet = worksheet().unwrap();
+        let shown = worksheet.findings.values().flat_map(|finding| &finding.photos);
+        let mut shown: Vec<&str> = shown.map(|photo| photo.id.as_str()).collect();
+        let mut there = PHOTOS.map(|(id, _)| id);
+        shown.sort_unstable();
+        there.sort_unstable();
+        assert_eq!(shown, there);
+    }
 }

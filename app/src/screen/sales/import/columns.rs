@@ -8,7 +8,7 @@ use kerbworth_core::worksheet::SaleKind;
 use leptos::prelude::*;
 
 use super::Pasted;
-use crate::live::memo;
+use crate::live::{fixed, memo};
 use crate::part::choice::Choice;
 use crate::part::field::Field;
 use crate::words::t;
@@ -53,7 +53,7 @@ pub fn Reading(pasted: Pasted) -> impl IntoView {
                 &[SaleKind::AuctionHammer, SaleKind::AuctionWithPremium], SaleKind::name,
                 move || plan.with(|plan| plan.auction), move |kind| plan.update(|plan| plan.auction = kind))}
             <Field place="paste.currency" label=t("Currency of prices without one, by its three letters")
-                stored=Signal::derive(move || plan.with(|plan| plan.currency.code().to_owned()))
+                stored=memo(move || plan.with(|plan| plan.currency.code().to_owned()))
                 typed=move |text: String| {
                     if let Some(currency) = Currency::parse(&text) {
                         plan.update(|plan| plan.currency = currency);
@@ -84,8 +84,8 @@ fn choice<T: Copy + PartialEq + Send + Sync + 'static>(
     let values = values.to_vec();
     let options: Vec<_> = values.iter().map(|value| (name(*value).to_owned(), t(name(*value)).to_owned())).collect();
     view! {
-        <Choice place label options=Signal::stored(options)
-            chosen=Signal::derive(move || name(chosen()).to_owned())
+        <Choice place label options=fixed(options)
+            chosen=memo(move || name(chosen()).to_owned())
             choose=move |word: String| {
                 if let Some(value) = values.iter().find(|value| name(**value) == word) {
                     choose(*value);
@@ -132,7 +132,7 @@ fn Column(pasted: Pasted, column: usize) -> impl IntoView {
     };
     view! {
         <Choice place=format!("paste.column.{column}") label=format!("{} {}", t("Column"), column + 1)
-            options=Signal::stored(options) chosen=Signal::derive(held)
+            options=fixed(options) chosen=memo(held)
             choose=move |word: String| {
                 let heading = Heading::ALL.into_iter().find(|heading| heading.name() == word);
                 pasted.plan.update(|plan| plan.put(column, heading));

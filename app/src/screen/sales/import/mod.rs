@@ -14,11 +14,11 @@ use kerbworth_core::units::Quantity;
 use kerbworth_core::worksheet::{Edit, Sale};
 use leptos::html;
 use leptos::prelude::*;
-use leptos::task::spawn_local;
+use leptos::task::spawn_local_scoped;
 
 use crate::browser::file::Chosen;
 use crate::browser::random;
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo};
 use crate::part::field::Note;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -70,7 +70,7 @@ struct Pasted {
     table: RwSignal<Table>,
     plan: RwSignal<Plan>,
     /// Every row, read.
-    rows: Memo<Arc<Vec<Row>>>,
+    rows: Derived<Arc<Vec<Row>>>,
     /// Rows that look like a sale that is there are added too.
     with_alike: RwSignal<bool>,
     /// How many were added last.
@@ -156,7 +156,7 @@ pub fn Import(
                 typed=move |text: String| pasted.take(text)
             />
             <div class="row"><OpenTable pasted /></div>
-            <Shown when=Signal::derive(move || some.get())>
+            <Shown when=memo(move || some.get())>
                 <columns::Reading pasted />
                 <rows::Rows pasted />
             </Shown>
@@ -176,7 +176,7 @@ fn OpenTable(pasted: Pasted) -> impl IntoView {
             said.set(Some(format!("{}: {}", chosen.name(), t("too large a file; open it in parts"))));
             return;
         }
-        spawn_local(async move {
+        spawn_local_scoped(async move {
             match chosen.text().await {
                 Some(text) => {
                     // The screen may be gone by the time the file is read.

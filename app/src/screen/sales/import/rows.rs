@@ -5,7 +5,7 @@ use leptos::prelude::*;
 
 use super::Pasted;
 use crate::ids;
-use crate::live::{Shown, live, memo};
+use crate::live::{Each, Shown, live, memo};
 use crate::words::t;
 
 /// Rows that are listed at most.
@@ -25,20 +25,20 @@ pub fn Rows(pasted: Pasted) -> impl IntoView {
         <p role="status">
             {t("Rows:")} " " {live(move || count(|_| true))} "; " {t("can be read:")} " " {live(move || count(|row| row.sale.is_ok()))}
             "; " {t("need mending:")} " " {live(move || bad.with(Vec::len))} "; "
-            {t("look like a sale that is there:")} " " {alike}
+            {t("look like a sale that is there:")} " " {live(move || alike.get())}
         </p>
-        <Shown when=Signal::derive(move || alike.get() != 0)>
+        <Shown when=memo(move || alike.get() != 0)>
             <Alikes pasted />
         </Shown>
-        <Shown when=Signal::derive(move || bad.with(|bad| !bad.is_empty()))>
+        <Shown when=memo(move || bad.with(|bad| !bad.is_empty()))>
             <p class="quiet">{t("Mend a row in its text, or leave it: the good rows are added without it.")}</p>
         </Shown>
         <ul class="plain">
-            <For each=move || bad.with(|bad| bad.iter().take(LISTED).copied().collect::<Vec<_>>()) key=|row| *row let:row>
+            <Each each=move || bad.with(|bad| bad.iter().take(LISTED).copied().collect::<Vec<_>>()) key=|row| *row let:row>
                 <Mend pasted row />
-            </For>
+            </Each>
         </ul>
-        <Shown when=Signal::derive(move || bad.with(|bad| bad.len() > LISTED))>
+        <Shown when=memo(move || bad.with(|bad| bad.len() > LISTED))>
             <p>{t("More rows need mending; mend these first, or another choice above reads them all.")}</p>
         </Shown>
         <button type="button" class="button chief" disabled=move || going() == 0 on:click=move |_| pasted.add()>
