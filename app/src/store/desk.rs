@@ -17,7 +17,7 @@ use super::preferences::{self, Preferences};
 use super::sheets::Sheets;
 use super::shelf::Shelf;
 use crate::browser::{clock, page, random};
-use crate::live::{Derived, memo};
+use crate::live::{Derived, memo, memo_after};
 
 /// Changes that can be undone.
 const MOST_UNDO: usize = 100;
@@ -305,27 +305,17 @@ impl Desk {
     }
 }
 
-/// What core makes of the worksheet: a change redoes only what it touches, and what was not touched is the very
-/// same as before, which is all that is compared.
-fn appraisal(worksheet: RwSignal<Worksheet>, sheet: Memo<Arc<TypeSheet>>) -> Memo<Arc<Appraisal>> {
-    let kept = StoredValue::new(None::<Appraised>);
-    let appraise = move || {
-        let before = kept.try_update_value(Option::take).flatten();
-        let made = worksheet.with(|worksheet| {
+/// What core makes of the worksheet: a change redoes only what it touches, and is told on only if it touches something.
+fn appraisal(worksheet: RwSignal<Worksheet>, sheet: Derived<Arc<TypeSheet>>) -> Derived<Arc<Appraisal>> {
+    let appraised = memo_after(move |before: Option<&Appraised>| {
+        worksheet.with(|worksheet| {
             sheet.with(|sheet| match before {
                 Some(before) if Arc::ptr_eq(before.sheet(), sheet) => before.again(worksheet),
                 _ => Appraised::new(Arc::clone(sheet), worksheet),
             })
-        });
-        let appraisal = Arc::clone(made.appraisal());
-        kept.set_value(Some(made));
-        appraisal
-    };
-    let differs = |before: Option<&Arc<Appraisal>>, now: Option<&Arc<Appraisal>>| match (before, now) {
-        (Some(before), Some(now)) => !Arc::ptr_eq(before, now),
-        (before, now) => before.is_some() != now.is_some(),
-    };
-    Memo::new_with_compare(move |_| appraise(), differs)
+        })
+    });
+    memo(move || appraised.with(|appraised| Arc::clone(appraised.appraisal())))
 }
 
 /// The desk, from anywhere on the page.

@@ -75,6 +75,13 @@ impl Appraised {
     }
 }
 
+/// Equal if it is the very same appraisal by the same sheet: nothing that counts has changed from one to the other.
+impl PartialEq for Appraised {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.sheet, &other.sheet) && Arc::ptr_eq(self.appraisal(), other.appraisal())
+    }
+}
+
 /// From nothing, with nothing kept.
 pub(super) fn appraise(sheet: &TypeSheet, worksheet: &Worksheet) -> Appraisal {
     Arc::unwrap_or_clone(steps(sheet, worksheet, None).appraisal)
