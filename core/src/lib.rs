@@ -2,21 +2,26 @@
 
 pub mod appraise;
 pub mod bid;
+pub mod bundle;
 pub mod condition;
 pub mod figure;
 pub mod grade;
 pub mod hand_over;
 pub mod lamps;
 pub mod ledger;
+pub mod link;
 pub mod market;
 mod ordered;
+pub mod parcel;
 pub mod plot;
+pub mod qr;
 pub mod readings;
 pub mod reason;
 pub mod repair;
 pub mod restore;
 #[cfg(feature = "schema")]
 pub mod schema;
+pub mod seal;
 pub mod sheet;
 pub mod show;
 pub mod statistics;

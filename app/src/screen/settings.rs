@@ -8,6 +8,7 @@ use crate::browser::database;
 use crate::live::{Shown, live, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::field::Field;
+use crate::screen::seal::SealPart;
 use crate::store::Theme;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -71,6 +72,7 @@ pub fn SettingsScreen() -> impl IntoView {
         <Shown when=memo(wrong)>
             <p class="message">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
         </Shown>
+        <SealPart />
         <h2>{t("Room on this device")}</h2>
         <Room />
     }

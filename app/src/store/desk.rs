@@ -239,6 +239,14 @@ impl Desk {
         self.store_now();
     }
 
+    /// Puts a worksheet on the shelf without opening it.
+    pub fn put_on_shelf(&self, worksheet: &Worksheet) {
+        if self.keeper.put(&Key::Worksheet(worksheet.id.clone()), 0, worksheet) {
+            self.shelf.note(worksheet);
+            self.shelf.set_deleted(&worksheet.id, false, &self.open_id());
+        }
+    }
+
     /// A blank worksheet for today, in the person's currency.
     pub fn blank(&self) -> Worksheet {
         let mut worksheet = Worksheet::default();

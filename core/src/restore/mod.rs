@@ -168,3 +168,5 @@ fn fits(json: &Value, it: &mut dyn Restore) -> bool {
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+pub(crate) use tests::full;

@@ -1,4 +1,4 @@
-mod full;
+pub mod full;
 
 use std::collections::BTreeMap;
 

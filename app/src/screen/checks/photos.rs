@@ -6,10 +6,11 @@ use leptos::task::spawn_local_scoped;
 
 use super::finding;
 use crate::browser::file::Chosen;
-use crate::browser::{database, picture, random};
+use crate::browser::{picture, random};
 use crate::live::{Each, live};
 use crate::part::field::Field;
 use crate::part::photo::Photograph;
+use crate::store::photos;
 use crate::words::t;
 
 /// More than this of one file is not a photograph that a phone or camera makes.
@@ -98,7 +99,7 @@ async fn keep(chosen: &Chosen) -> Result<String, &'static str> {
     let photo = picture::scaled(chosen.blob()).await;
     let photo = photo.ok_or("The browser cannot open this as a picture. Choose a JPEG or PNG file.")?;
     let id = random::fresh_id();
-    database::put(&id, &photo).await.ok_or(
+    photos::put(&id, &photo).await.ok_or(
         "The browser has no room for this photograph, or stores none here. Free some space, or open Kerbworth in an \
          ordinary window.",
     )?;

@@ -1,5 +1,6 @@
 //! What is done with a document: print, copy, share, save; and the files of the worksheet.
 
+use kerbworth_core::bundle;
 use kerbworth_core::hand_over::file::{file_name, worksheet_file};
 use kerbworth_core::hand_over::{Case, Document, Kind, table};
 use leptos::prelude::*;
@@ -9,6 +10,7 @@ use super::{text_of, with_case};
 use crate::browser::share::Shared;
 use crate::browser::{clipboard, file, page, share};
 use crate::live::{Derived, live};
+use crate::store::bundles;
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -122,6 +124,13 @@ pub fn Files() -> impl IntoView {
             desk.worksheet.with_untracked(|worksheet| (file_name(worksheet, "", "json"), worksheet_file(worksheet)));
         outcome.set(said_of_file(file::save(&name, "application/json", &text)));
     };
+    let with_photos = move |_| {
+        spawn_local_scoped(async move {
+            let name = desk.worksheet.with_untracked(|worksheet| file_name(worksheet, "", "zip"));
+            let written = bundle::write(&bundles::of_open(desk).await);
+            outcome.set(said_of_file(written.is_some_and(|bytes| file::save_bytes(&name, "application/zip", &bytes))));
+        });
+    };
     let save_table = move |what: &str, write: fn(Case<'_>) -> String| {
         let (name, text) = untrack(|| with_case(desk, |case| (file_name(case.worksheet, what, "csv"), write(case))));
         outcome.set(said_of_file(file::save(&name, "text/csv;charset=utf-8", &format!("{BYTE_ORDER_MARK}{text}"))));
@@ -134,6 +143,7 @@ pub fn Files() -> impl IntoView {
             </p>
             <div class="row">
                 <button type="button" on:click=worksheet>{t("Worksheet")}</button>
+                <button type="button" on:click=with_photos>{t("Worksheet with photographs")}</button>
                 <button type="button" on:click=move |_| save_table("findings", table::findings)>
                     {t("Findings as a table")}
                 </button>

@@ -1,0 +1,93 @@
+//! Several things in one file: a worksheet with its photographs, or all that is kept on a device.
+//!
+//! The file is an ordinary zip that any system opens, so that what is in it is never locked in: each worksheet and
+//! type sheet as the JSON file that it is on its own, the ledger, and the photographs as pictures. It is hostile until
+//! read: sizes are bounded, nothing in it is compressed, and what cannot be read is named and does not take the rest
+//! with it.
+
+mod arrival;
+mod read;
+mod write;
+
+use core::fmt;
+use std::collections::BTreeMap;
+
+pub use arrival::{Arrival, sales_to_add};
+pub use read::{Note, read};
+pub use write::write;
+
+use crate::ledger::Ledger;
+use crate::restore::RestoreError;
+use crate::sheet::TypeSheet;
+use crate::worksheet::Worksheet;
+
+/// Most bytes of a file that is looked at: some five hundred photographs.
+pub const MOST_BYTES: usize = 256_000_000;
+
+/// Most parts of a file that are looked at.
+const MOST_PARTS: usize = 5_000;
+
+/// What is in the file.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Bundle {
+    /// Worksheets, in the order of the shelf.
+    pub worksheets: Vec<Worksheet>,
+    /// The person's own type sheets.
+    pub type_sheets: Vec<TypeSheet>,
+    /// The ledger of sales, if it is in it.
+    pub ledger: Option<Ledger>,
+    /// Photographs as the bytes of a picture file, by the ids that findings name them by.
+    pub photos: BTreeMap<String, Vec<u8>>,
+}
+
+/// Ids of the photographs that a worksheet names, in the order of its checks.
+pub fn photos_of(worksheet: &Worksheet) -> impl Iterator<Item = &str> {
+    worksheet.findings.values().flat_map(|finding| &finding.photos).map(|photo| photo.id.as_str())
+}
+
+/// Why a file, or a part of it, cannot be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum BundleError {
+    /// More than [`MOST_BYTES`].
+    TooLarge {
+        /// How many there are.
+        bytes: usize,
+    },
+    /// Not a zip file, or one that is cut off.
+    NotZip,
+    /// A zip file without anything of this program's in it.
+    NotOurs,
+    /// More parts than are looked at.
+    TooMany,
+    /// The part was changed or damaged after it was written.
+    Damaged,
+    /// The part was compressed, which this program never does.
+    Compressed,
+    /// The part's text is no UTF-8.
+    NotText,
+    /// The part's text cannot be read.
+    Unreadable(RestoreError),
+    /// A photograph that nothing names.
+    Unnamed,
+}
+
+impl fmt::Display for BundleError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::TooLarge { bytes } => {
+                write!(f, "too large: {} MB, and at most {} MB are read", bytes / 1_000_000, MOST_BYTES / 1_000_000)
+            }
+            Self::NotZip => f.write_str("not a whole zip file; fetch or copy it again"),
+            Self::NotOurs => f.write_str("a zip file, but without worksheets; choose one that was saved here"),
+            Self::TooMany => write!(f, "left out: only the first {MOST_PARTS} parts of a file are read"),
+            Self::Damaged => f.write_str("damaged since it was saved; fetch or copy the file again"),
+            Self::Compressed => f.write_str("packed anew by another program; choose the file as it was saved here"),
+            Self::NotText => f.write_str("not a text; it was changed after it was saved"),
+            Self::Unreadable(why) => why.fmt(f),
+            Self::Unnamed => f.write_str("a picture that no list names; it was added after the file was saved"),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,146 @@
+//! Reading the file.
+
+use core::fmt;
+use std::io::Read as _;
+
+use rawzip::{CompressionMethod, ZipArchive, ZipSliceArchive};
+
+use super::{Bundle, BundleError, MOST_BYTES, MOST_PARTS};
+use crate::restore::{Restore, Unread};
+use crate::{ledger, sheet, worksheet};
+
+/// Where the parts lie.
+pub(super) const WORKSHEETS: &str = "worksheets/";
+pub(super) const TYPE_SHEETS: &str = "type-sheets/";
+pub(super) const LEDGER: &str = "ledger.json";
+pub(super) const PHOTO_IDS: &str = "photos.json";
+pub(super) const PHOTOS: &str = "photos/";
+
+/// What is to be said of a part.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Note {
+    /// The part's name in the file.
+    pub part: String,
+    /// What is wrong with it.
+    pub why: BundleError,
+}
+
+impl fmt::Display for Note {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.part, self.why)
+    }
+}
+
+/// Reads the file; what cannot be read of it is noted.
+///
+/// # Errors
+/// [`BundleError::TooLarge`], [`BundleError::NotZip`], [`BundleError::NotOurs`].
+pub fn read(bytes: &[u8]) -> Result<(Bundle, Vec<Note>), BundleError> {
+    if bytes.len() > MOST_BYTES {
+        return Err(BundleError::TooLarge { bytes: bytes.len() });
+    }
+    let zip = ZipArchive::from_slice(bytes).map_err(|_| BundleError::NotZip)?;
+    let (parts, mut notes) = parts(&zip, bytes.len());
+    let mut bundle = Bundle::default();
+    let mut photo_ids: Vec<String> = Vec::new();
+    let mut pictures: Vec<(String, Vec<u8>)> = Vec::new();
+    let mut ours = false;
+    for (name, content) in parts {
+        let taken = if name.starts_with(WORKSHEETS) {
+            json(&content, worksheet::FORMAT).map(|(worksheet, unread): (worksheet::Worksheet, _)| {
+                bundle.worksheets.push(worksheet::Worksheet { unread: joined(worksheet.unread, unread), ..worksheet });
+            })
+        } else if name.starts_with(TYPE_SHEETS) {
+            json(&content, sheet::FORMAT).map(|(sheet, _)| bundle.type_sheets.push(sheet))
+        } else if name == LEDGER {
+            json(&content, ledger::FORMAT).map(|(ledger, unread): (ledger::Ledger, _)| {
+                bundle.ledger = Some(ledger::Ledger { unread: joined(ledger.unread, unread), ..ledger });
+            })
+        } else if name == PHOTO_IDS {
+            serde_json::from_slice(&content).map(|ids| photo_ids = ids).map_err(|_| BundleError::Damaged)
+        } else {
+            pictures.push((name, content));
+            continue;
+        };
+        ours = true;
+        if let Err(why) = taken {
+            notes.push(Note { part: name, why });
+        }
+    }
+    if !ours {
+        return Err(BundleError::NotOurs);
+    }
+    for (name, picture) in pictures {
+        match number(&name).and_then(|number| photo_ids.get(number - 1)) {
+            Some(id) => drop(bundle.photos.insert(id.clone(), picture)),
+            None => notes.push(Note { part: name, why: BundleError::Unnamed }),
+        }
+    }
+    Ok((bundle, notes))
+}
+
+/// The parts that can be read, in the order of the file, and what is wrong with the others. No more than the file's own
+/// size is read in all, however often its list names the same bytes.
+fn parts(zip: &ZipSliceArchive<&[u8]>, most: usize) -> (Vec<(String, Vec<u8>)>, Vec<Note>) {
+    let (mut parts, mut notes, mut left) = (Vec::new(), Vec::new(), most);
+    let mut entries = zip.entries();
+    for count in 0.. {
+        let entry = match entries.next_entry() {
+            Ok(Some(entry)) => entry,
+            Ok(None) => break,
+            Err(_) => {
+                notes.push(Note { part: (count + 1).to_string(), why: BundleError::Damaged });
+                break;
+            }
+        };
+        let name = entry.file_path().try_normalize().map(|path| path.as_ref().to_owned()).unwrap_or_default();
+        if name.is_empty() || name.ends_with('/') {
+            continue; // a folder
+        }
+        if count >= MOST_PARTS {
+            notes.push(Note { part: name, why: BundleError::TooMany });
+            break;
+        }
+        let content = if entry.compression_method() == CompressionMethod::STORE {
+            content(zip, entry.wayfinder(), left).ok_or(BundleError::Damaged)
+        } else {
+            Err(BundleError::Compressed)
+        };
+        match content {
+            Ok(content) => {
+                left = left.saturating_sub(content.len());
+                parts.push((name, content));
+            }
+            Err(why) => notes.push(Note { part: name, why }),
+        }
+    }
+    (parts, notes)
+}
+
+/// A part's bytes, if they are what was written and no more than so many.
+fn content(zip: &ZipSliceArchive<&[u8]>, at: rawzip::ZipArchiveEntryWayfinder, most: usize) -> Option<Vec<u8>> {
+    let entry = zip.get_entry(at).ok()?;
+    let data = entry.data();
+    if data.len() > most {
+        return None;
+    }
+    let mut content = Vec::with_capacity(data.len());
+    entry.verifying_reader(data).read_to_end(&mut content).ok()?;
+    Some(content)
+}
+
+fn json<T: Restore>(content: &[u8], known: u32) -> Result<(T, Vec<Unread>), BundleError> {
+    let text = core::str::from_utf8(content).map_err(|_| BundleError::NotText)?;
+    crate::restore::restore(text, known).map_err(BundleError::Unreadable)
+}
+
+fn joined(mut unread: Vec<Unread>, more: Vec<Unread>) -> Vec<Unread> {
+    unread.extend(more);
+    unread
+}
+
+/// The number in a photograph's name, from 1.
+fn number(name: &str) -> Option<usize> {
+    let (number, _) = name.strip_prefix(PHOTOS)?.split_once('.')?;
+    number.parse().ok().filter(|number| *number > 0)
+}

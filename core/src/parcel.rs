@@ -1,0 +1,153 @@
+//! What is handed over as one: a worksheet, the type sheet that it needs, and a seal.
+//!
+//! The same parcel goes into a link ([`crate::link`]), into a file ([`Parcel::to_file`]) and under a seal
+//! ([`crate::seal`]), so that a seal that holds in one holds in the other. Photographs stay apart: they are not in it,
+//! and no seal speaks of them.
+//!
+//! A sheet that ships with the program is named by its id, which the worksheet holds, and the sum of its text; if the
+//! program has another edition of it by then, [`Parcel::edition`] says so.
+
+use serde::Serialize;
+use serde_json::Value;
+
+use crate::link::letters::sum;
+use crate::restore::{RestoreError, Unread, record, restore};
+use crate::seal::Seal;
+use crate::sheet::{TypeSheet, demo, general};
+use crate::worksheet::{self, Worksheet};
+
+/// The parcel format this build writes.
+pub const FORMAT: u32 = 1;
+
+/// A worksheet with what it needs to be read elsewhere.
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[serde(rename_all = "kebab-case", default)]
+pub struct Parcel {
+    /// Format of this data, [`FORMAT`].
+    pub format: u32,
+    /// The worksheet, without photographs.
+    pub worksheet: Worksheet,
+    /// Sum of the general sheet's text.
+    pub general: u32,
+    /// The worksheet's own type sheet as written, without what it extends; none if it ships with the program.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sheet: Option<TypeSheet>,
+    /// Sum of the shipped sheet's text, if the worksheet is filled in by one beside the general one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shipped: Option<u32>,
+    /// The seal, if it was sealed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub seal: Option<Seal>,
+}
+
+record! { Parcel { format, worksheet, general, sheet, shipped, seal } }
+
+/// Which edition of the program's sheets a parcel was made with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Edition {
+    /// The one that this program has.
+    Same,
+    /// Another one of the general sheet: what the worksheet says stands, figures may be reckoned otherwise here.
+    OtherGeneral,
+    /// Another one of the shipped sheet that the worksheet is filled in by.
+    OtherShipped,
+}
+
+/// A parcel that was opened.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Opened {
+    /// The parcel, as far as it could be read.
+    pub parcel: Parcel,
+    /// What could not be read, kept as it was.
+    pub unread: Vec<Unread>,
+}
+
+impl Parcel {
+    /// A worksheet, without photographs and seal, and its own type sheet, which is left out if it is a shipped one.
+    #[must_use]
+    pub fn new(worksheet: &Worksheet, own: Option<&TypeSheet>) -> Self {
+        let mut worksheet = worksheet.clone();
+        for finding in worksheet.findings.values_mut() {
+            finding.photos.clear();
+        }
+        // By their texts: these are written anyway, and comparing is code for each of their types.
+        let text = |sheet: &TypeSheet| serde_json::to_string(sheet).unwrap_or_default();
+        let shipped = own.filter(|own| demo::curlew().is_ok_and(|demo| text(&demo) == text(own)));
+        let own = own.filter(|own| shipped.is_none() && own.id != general::ID);
+        Self {
+            format: FORMAT,
+            worksheet,
+            general: sum(general::JSON.as_bytes()),
+            sheet: own.cloned(),
+            shipped: shipped.map(|_| sum(demo::SHEET_JSON.as_bytes())),
+            seal: None,
+        }
+    }
+
+    /// The same parcel under this seal, or none.
+    #[must_use]
+    pub fn under(&self, seal: Option<Seal>) -> Self {
+        Self { seal, ..self.clone() }
+    }
+
+    /// The worksheet's own type sheet as written, carried or shipped; none if it is the general one.
+    #[must_use]
+    pub fn own_sheet(&self) -> Option<TypeSheet> {
+        self.sheet.clone().or_else(|| self.shipped.and_then(|_| demo::curlew().ok()))
+    }
+
+    /// Whether the program's own sheets are still those that the parcel was made with.
+    #[must_use]
+    pub fn edition(&self) -> Edition {
+        if self.shipped.is_some_and(|shipped| shipped != sum(demo::SHEET_JSON.as_bytes())) {
+            Edition::OtherShipped
+        } else if self.general != sum(general::JSON.as_bytes()) {
+            Edition::OtherGeneral
+        } else {
+            Edition::Same
+        }
+    }
+
+    /// The parcel as the text of a JSON file, indented so that a person can read it. Blank if it cannot be written,
+    /// which nothing in a parcel can cause.
+    #[must_use]
+    pub fn to_file(&self) -> String {
+        serde_json::to_string_pretty(self).map(|text| text + "\n").unwrap_or_default()
+    }
+
+    /// Whether a text is that of a parcel's file, and not a worksheet's own.
+    #[must_use]
+    pub fn is_file(text: &str) -> bool {
+        let json: Result<Value, _> = serde_json::from_str(text);
+        json.is_ok_and(|json| json.get("worksheet").is_some_and(Value::is_object))
+    }
+
+    /// Opens the text of a file.
+    ///
+    /// # Errors
+    /// [`RestoreError`] if it cannot be read at all.
+    pub fn of_file(text: &str) -> Result<Opened, RestoreError> {
+        let (parcel, unread) = restore(text, FORMAT)?;
+        Opened::new(parcel, unread)
+    }
+
+    /// The parcel as JSON. By way of its text: code that writes values beside that which writes text would weigh more
+    /// than the link itself.
+    pub(crate) fn to_json(&self) -> Value {
+        let text = serde_json::to_string(self).unwrap_or_default();
+        serde_json::from_str(&text).unwrap_or_default()
+    }
+}
+
+impl Opened {
+    /// What was read; refused if the worksheet or its sheet was made by a newer build.
+    pub(crate) fn new(parcel: Parcel, unread: Vec<Unread>) -> Result<Self, RestoreError> {
+        let sheet = parcel.sheet.as_ref().map_or(0, |sheet| sheet.format);
+        for (found, known) in [(parcel.worksheet.format, worksheet::FORMAT), (sheet, crate::sheet::FORMAT)] {
+            if found > known {
+                return Err(RestoreError::Newer { found: u64::from(found), known });
+            }
+        }
+        Ok(Self { parcel, unread })
+    }
+}

@@ -1,0 +1,102 @@
+use proptest::prelude::*;
+
+use super::*;
+use crate::appraise::appraise;
+use crate::link;
+use crate::sheet::{TypeSheet, demo, extend::extend, general::general};
+
+fn figures() -> Figures {
+    let sheet = extend(&general().unwrap(), &demo::curlew().unwrap());
+    Figures::of(&appraise(&demo::worksheet().unwrap(), &sheet))
+}
+
+fn sealed(own: &TypeSheet) -> Parcel {
+    let mut parcel = Parcel::new(&demo::worksheet().unwrap(), Some(own));
+    let seal = Seal::unsigned("2026-10-17T18:20".into(), Key([7; 32]), figures());
+    parcel.seal = Some(Seal { signature: Signature([9; 64]), ..seal });
+    parcel
+}
+
+fn message(parcel: &Parcel) -> String {
+    String::from_utf8(parcel.seal.as_ref().unwrap().message(parcel)).unwrap()
+}
+
+#[test]
+fn the_demo_has_figures() {
+    let figures = figures();
+    let worth = figures.worth.unwrap();
+    assert!(worth.0 < worth.1 && worth.1 < worth.2);
+    assert!(figures.score.unwrap() <= 100 && (1..=100).contains(&figures.cover) && figures.holds > 0);
+}
+
+/// What is signed is the same on the sealer's side and after a link, a file, and a store that reads and writes it.
+#[test]
+fn the_message_is_the_same_wherever_the_parcel_has_been() {
+    let own = TypeSheet { id: "curlew-of-the-circle".into(), ..demo::curlew().unwrap() };
+    for parcel in [sealed(&own), sealed(&demo::curlew().unwrap())] {
+        let want = message(&parcel);
+        assert!(want.starts_with("Kerbworth seal 1\n{\"format\":1,\"general\":"), "{}", &want[..60]);
+        let mut there = link::decode(&link::encode(&parcel).unwrap()).unwrap().parcel;
+        assert!(message(&there) == want, "after a link");
+        for round in 0..4 {
+            there = Parcel::of_file(&there.to_file()).unwrap().parcel;
+            assert!(message(&there) == want, "after file {round}");
+        }
+    }
+}
+
+#[track_caller]
+fn told_apart(what: &str, change: impl FnOnce(&mut Parcel)) {
+    let parcel = sealed(&demo::curlew().unwrap());
+    let mut changed = parcel.clone();
+    change(&mut changed);
+    assert_eq!(message(&changed) == message(&parcel), what == "signature", "{what}");
+}
+
+#[test]
+fn all_but_the_signature_is_signed() {
+    let seal = |parcel: &mut Parcel, change: fn(&mut Seal)| change(parcel.seal.as_mut().unwrap());
+    told_apart("signature", |parcel| seal(parcel, |seal| seal.signature.0[0] ^= 1));
+    told_apart("key", |parcel| seal(parcel, |seal| seal.key.0[31] ^= 1));
+    told_apart("time", |parcel| seal(parcel, |seal| seal.when.push('1')));
+    told_apart("figures", |parcel| seal(parcel, |seal| seal.figures.cover += 1));
+    told_apart("worksheet", |parcel| parcel.worksheet.car.note.push('.'));
+    told_apart("general", |parcel| parcel.general ^= 1);
+    told_apart("shipped", |parcel| parcel.shipped = None);
+    told_apart("sheet", |parcel| parcel.sheet = Some(TypeSheet::default()));
+}
+
+#[test]
+fn a_verdict_says_what_was_found() {
+    let mut parcel = sealed(&demo::curlew().unwrap());
+    let known = [KnownKey { key: Key([7; 32]), name: "the Circle".into() }];
+    let said =
+        |parcel: &Parcel, holds, now: &Figures, known: &[KnownKey]| verdict(parcel, holds, now, known).to_string();
+    assert_eq!(
+        said(&parcel, Some(true), &figures(), &known),
+        "Unaltered since it was sealed, 2026-10-17T18:20 by the sealer's clock, with the key that you keep as the Circle \
+         (0707 0707 0707 0707 0707)."
+    );
+    assert_eq!(
+        said(&parcel, Some(true), &Figures::default(), &[]),
+        "Unaltered since it was sealed, 2026-10-17T18:20 by the sealer's clock, with a key that you do not know \
+         (0707 0707 0707 0707 0707). This program reckons other figures from it than those sealed: both are shown."
+    );
+    assert!(said(&parcel, Some(false), &figures(), &known).starts_with("ALTERED"));
+    assert_eq!(verdict(&parcel, None, &figures(), &known), Verdict::CannotTell);
+    parcel.seal = None;
+    assert_eq!(verdict(&parcel, Some(true), &figures(), &known), Verdict::NotSealed);
+}
+
+proptest! {
+    #[test]
+    fn different_texts_have_different_messages(a in any::<String>(), b in any::<String>()) {
+        let parcel = |maker: &str, model: &str| {
+            let mut parcel = Parcel { seal: Some(Seal::default()), ..Parcel::default() };
+            parcel.worksheet.car.maker = maker.into();
+            parcel.worksheet.car.model = model.into();
+            message(&parcel)
+        };
+        prop_assert_eq!(parcel(&a, &b) == parcel(&b, &a), a == b);
+    }
+}
