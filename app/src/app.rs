@@ -15,6 +15,7 @@ use crate::screen::hand_over::HandOverScreen;
 use crate::screen::lamps::LampsScreen;
 use crate::screen::ledger::LedgerScreen;
 use crate::screen::plan::PlanScreen;
+use crate::screen::received::ReceivedScreen;
 use crate::screen::sales::SalesScreen;
 use crate::screen::settings::SettingsScreen;
 use crate::screen::sheets::SheetsScreen;
@@ -60,6 +61,7 @@ pub fn App() -> impl IntoView {
                 Screen::Sales => view! { <SalesScreen /> }.into_any(),
                 Screen::Worth => view! { <WorthScreen /> }.into_any(),
                 Screen::HandOver => view! { <HandOverScreen /> }.into_any(),
+                Screen::Received(link) => view! { <ReceivedScreen link /> }.into_any(),
                 Screen::Compare => view! { <CompareScreen /> }.into_any(),
                 Screen::Ledger => view! { <LedgerScreen /> }.into_any(),
                 Screen::Sheets(open) => view! { <SheetsScreen open /> }.into_any(),

@@ -1,14 +1,16 @@
 //! Derived values and changing parts of the page, each compiled once.
 //!
 //! Leptos makes code of its own for every closure that a view or a memo is given: some hundreds of them made
-//! half of the program. Behind a box there is one kind of changing part, one list, and one memo a type of value.
+//! half of the program. Behind a box there is one kind of changing part, one list, one memo and one thing waited for.
 
 use core::any::Any;
 use core::hash::{Hash, Hasher};
 use core::marker::PhantomData;
+use core::pin::Pin;
 use std::sync::Arc;
 
 use leptos::prelude::*;
+use leptos::task::spawn_local_scoped;
 
 /// A part of the page that changes.
 pub type Live = Box<dyn FnMut() -> AnyView + Send>;
@@ -207,4 +209,10 @@ fn bytes(value: &impl Hash) -> Vec<u8> {
     let mut fed = Fed(Vec::new());
     value.hash(&mut fed);
     fed.0
+}
+
+/// Does what has to be waited for; what stands on the page can be asked for meanwhile.
+pub fn wait(until: impl Future<Output = ()> + 'static) {
+    let boxed: Pin<Box<dyn Future<Output = ()>>> = Box::pin(until);
+    spawn_local_scoped(boxed);
 }

@@ -24,6 +24,8 @@ pub enum Screen {
     Worth,
     /// Report, listing, bargaining sheet, files.
     HandOver,
+    /// A worksheet that came as a link, read only.
+    Received(String),
     /// Several worksheets side by side.
     Compare,
     /// The ledger of sales that all worksheets share.
@@ -33,6 +35,9 @@ pub enum Screen {
     /// Units, language, look.
     Settings,
 }
+
+/// What stands in the address before a link's own letters.
+pub const LINK: &str = "#/link/";
 
 /// The fragment's word for a stage.
 fn stage_word(stage: Stage) -> &'static str {
@@ -64,6 +69,7 @@ impl Screen {
             ("sales", None) => Self::Sales,
             ("worth", None) => Self::Worth,
             ("hand-over", None) => Self::HandOver,
+            ("link", Some(link)) => Self::Received(link.to_owned()),
             ("compare", None) => Self::Compare,
             ("ledger", None) => Self::Ledger,
             ("sheets", id) => Self::Sheets(id.map(ToOwned::to_owned)),
@@ -84,6 +90,7 @@ impl Screen {
             Self::Sales => "#/sales".to_owned(),
             Self::Worth => "#/worth".to_owned(),
             Self::HandOver => "#/hand-over".to_owned(),
+            Self::Received(link) => format!("{LINK}{link}"),
             Self::Compare => "#/compare".to_owned(),
             Self::Ledger => "#/ledger".to_owned(),
             Self::Sheets(None) => "#/sheets".to_owned(),
@@ -94,7 +101,10 @@ impl Screen {
 
     /// Whether it is about the worksheet that is open.
     pub const fn needs_worksheet(&self) -> bool {
-        !matches!(self, Self::Shelf | Self::Compare | Self::Ledger | Self::Sheets(_) | Self::Settings)
+        !matches!(
+            self,
+            Self::Shelf | Self::Received(_) | Self::Compare | Self::Ledger | Self::Sheets(_) | Self::Settings
+        )
     }
 }
 
@@ -113,6 +123,7 @@ mod tests {
             Screen::Sales,
             Screen::Worth,
             Screen::HandOver,
+            Screen::Received("AQx_-9".to_owned()),
             Screen::Compare,
             Screen::Ledger,
             Screen::Sheets(None),

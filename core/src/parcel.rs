@@ -10,6 +10,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
+use crate::hand_over::file::json_file;
 use crate::link::letters::sum;
 use crate::restore::{RestoreError, Unread, record, restore};
 use crate::seal::Seal;
@@ -112,7 +113,14 @@ impl Parcel {
     /// which nothing in a parcel can cause.
     #[must_use]
     pub fn to_file(&self) -> String {
-        serde_json::to_string_pretty(self).map(|text| text + "\n").unwrap_or_default()
+        json_file(self)
+    }
+
+    /// Whether a text is that of a parcel's file, and not a worksheet's own.
+    #[must_use]
+    pub fn is_file(text: &str) -> bool {
+        let json: Result<Value, _> = serde_json::from_str(text);
+        json.is_ok_and(|json| json.get("worksheet").is_some_and(Value::is_object))
     }
 
     /// Opens the text of a file.

@@ -32,6 +32,10 @@ fn fits(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("fit");
     for count in [10, 50, 100, 1000, 10_000] {
         let sales = comparables(count);
+        // For tests/reference/timing.py, which makes the same fit by other means.
+        if let Ok(found) = fit(&sales, &rates, &assumptions) {
+            println!("sales {count}: level {}, spread {}", found.theta, found.sigma2);
+        }
         group.throughput(Throughput::Elements(count as u64));
         group.bench_with_input(BenchmarkId::from_parameter(count), &sales, |bencher, sales| {
             bencher.iter(|| fit(black_box(sales), &rates, &assumptions));

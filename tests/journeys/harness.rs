@@ -95,6 +95,30 @@ fn sees_broken_accessibility_in_one_scheme_alone() {
     assert!(complaint(|| browser.accessible()).contains("color-contrast"));
 }
 
+#[test]
+fn sees_what_a_phone_does_not_suit() {
+    let markup = r#"<!doctype html><html lang="en"><title>Phone</title><meta name="viewport" content="width=device-width">
+        <style>body { margin: 0 } button { inline-size: 6rem; block-size: 3rem } .low { block-size: 2rem }
+        .far { inline-size: 30rem } .rolls { overflow-x: auto } .off { position: absolute; inset-inline-start: -100vw }</style>
+        <a class="off" href="main">Skip</a><button>Tall</button><button class="low">Low</button>
+        <p>Words and a <a href="x">link</a> among them.</p><p><a href="x">Alone</a></p>
+        <label style="display: block; block-size: 3rem"><input type="checkbox"> In its label</label>
+        <div class="rolls"><p class="far">scrolls by itself</p></div>"#;
+    let (host, browser) = page(markup);
+    browser.screen(PHONE);
+    browser.visit("page.html");
+    let small: Vec<String> = browser.too_small_for_a_thumb();
+    let [low, alone] = &small[..] else { panic!("two are too small: {small:?}") };
+    assert_eq!(low, "button “Low” is 96 × 32");
+    assert!(alone.starts_with("a “Alone” is "), "{alone}");
+    assert!(browser.wider_than(PHONE.width).is_empty(), "{:?}", browser.wider_than(PHONE.width));
+
+    host.replace("/page.html", markup.replace("class=\"rolls\"", "class=\"flows\""));
+    browser.visit("page.html");
+    let wide = browser.wider_than(PHONE.width);
+    assert!(wide.iter().any(|part| part.contains("class=\"far\"")), "{wide:?}");
+}
+
 fn page(markup: &str) -> (Host, Browser) {
     let host = Host::of(Path::new(env!("CARGO_MANIFEST_DIR")));
     host.replace("/page.html", markup);

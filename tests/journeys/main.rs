@@ -7,5 +7,18 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod compare;
+mod departures;
 mod harness;
+mod keep;
+mod lamps;
+mod offline;
+mod pictures;
+mod sales;
+mod screens;
 mod smoke;
+mod ten_minutes;
+mod top_bid;
+mod twin;
+mod type_sheet;
+mod wrong_input;

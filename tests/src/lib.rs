@@ -18,7 +18,9 @@
 // A harness exists to stop a test with a clear sentence: its panics are its answers.
 #![allow(clippy::expect_used, clippy::panic, reason = "a harness stops the test that uses it")]
 
+pub mod app;
 pub mod browser;
 pub mod dist;
 pub mod host;
+pub mod twin;
 pub mod worksheets;

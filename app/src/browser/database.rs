@@ -1,49 +1,67 @@
-//! The browser's database, by rexie: photographs by their id, and nothing else.
+//! The browser's database, by rexie: what local storage cannot hold, by its id.
 
 use rexie::{ObjectStore, Rexie, Store, Transaction, TransactionMode};
-use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
-use web_sys::Blob;
 
 /// The database.
 const NAME: &str = "kerbworth";
-/// Its one store.
-const PHOTOS: &str = "photos";
 /// Its version.
 const VERSION: u32 = 1;
 
-/// The store of photographs in a transaction of its own.
-async fn open(mode: TransactionMode) -> Option<(Transaction, Store)> {
-    let database = Rexie::builder(NAME).version(VERSION).add_object_store(ObjectStore::new(PHOTOS)).build();
-    let transaction = database.await.ok()?.transaction(&[PHOTOS], mode).ok()?;
-    let store = transaction.store(PHOTOS).ok()?;
+/// What is kept in it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Photographs, as files.
+    Photos,
+    /// The person's own key for seals.
+    Keys,
+}
+
+impl Kind {
+    const fn store(self) -> &'static str {
+        match self {
+            Self::Photos => "photos",
+            Self::Keys => "keys",
+        }
+    }
+}
+
+/// A store in a transaction of its own.
+async fn open(kind: Kind, mode: TransactionMode) -> Option<(Transaction, Store)> {
+    let database = Rexie::builder(NAME)
+        .version(VERSION)
+        .add_object_store(ObjectStore::new(Kind::Photos.store()))
+        .add_object_store(ObjectStore::new(Kind::Keys.store()));
+    let transaction = database.build().await.ok()?.transaction(&[kind.store()], mode).ok()?;
+    let store = transaction.store(kind.store()).ok()?;
     Some((transaction, store))
 }
 
-/// Keeps a photograph. Nothing if there is no database, or no room in it.
-pub async fn put(id: &str, photo: &Blob) -> Option<()> {
-    let (transaction, store) = open(TransactionMode::ReadWrite).await?;
-    store.put(photo, Some(&JsValue::from_str(id))).await.ok()?;
+/// Keeps something. Nothing if there is no database, or no room in it.
+pub async fn put(kind: Kind, id: &str, it: &JsValue) -> Option<()> {
+    let (transaction, store) = open(kind, TransactionMode::ReadWrite).await?;
+    store.put(it, Some(&JsValue::from_str(id))).await.ok()?;
     transaction.done().await.ok()?;
     Some(())
 }
 
-/// The photograph with an id.
-pub async fn get(id: &str) -> Option<Blob> {
-    let (_, store) = open(TransactionMode::ReadOnly).await?;
-    store.get(JsValue::from_str(id)).await.ok()??.dyn_into().ok()
+/// What is kept under an id.
+pub async fn get(kind: Kind, id: &str) -> Option<JsValue> {
+    let (_, store) = open(kind, TransactionMode::ReadOnly).await?;
+    store.get(JsValue::from_str(id)).await.ok()?
 }
 
-/// Ids of all photographs.
-pub async fn ids() -> Option<Vec<String>> {
-    let (_, store) = open(TransactionMode::ReadOnly).await?;
+/// Ids of all that is kept.
+pub async fn ids(kind: Kind) -> Option<Vec<String>> {
+    let (_, store) = open(kind, TransactionMode::ReadOnly).await?;
     let keys = store.get_all_keys(None, None).await.ok()?;
     Some(keys.into_iter().filter_map(|key| key.as_string()).collect())
 }
 
-/// Takes photographs away.
-pub async fn remove(ids: &[String]) -> Option<()> {
-    let (transaction, store) = open(TransactionMode::ReadWrite).await?;
+/// Takes things away.
+pub async fn remove(kind: Kind, ids: &[String]) -> Option<()> {
+    let (transaction, store) = open(kind, TransactionMode::ReadWrite).await?;
     for id in ids {
         store.delete(JsValue::from_str(id)).await.ok()?;
     }
@@ -54,7 +72,6 @@ pub async fn remove(ids: &[String]) -> Option<()> {
 /// How many bytes this page has stored, and how many it may store, as the browser estimates them.
 pub async fn room() -> Option<(f64, f64)> {
     let storage = web_sys::window()?.navigator().storage();
-    let estimate = JsFuture::from(storage.estimate().ok()?).await.ok()?;
-    let estimate: web_sys::StorageEstimate = estimate.dyn_into().ok()?;
+    let estimate: web_sys::StorageEstimate = JsFuture::from(storage.estimate().ok()?).await.ok()?.into();
     Some((estimate.get_usage()?, estimate.get_quota()?))
 }

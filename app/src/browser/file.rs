@@ -17,6 +17,17 @@ pub fn blob(kind: &str, content: &JsValue) -> Option<Blob> {
     Blob::new_with_str_sequence_and_options(&js_sys::Array::of1(content), &bag).ok()
 }
 
+/// Hands bytes to the person as a file. `false` if the browser would not.
+pub fn save_bytes(name: &str, kind: &str, bytes: &[u8]) -> bool {
+    save_parts(name, kind, &js_sys::Uint8Array::from(bytes).into()).is_some()
+}
+
+/// The bytes of a file; nothing if they cannot be read.
+pub async fn bytes(file: &Blob) -> Option<Vec<u8>> {
+    let buffer = JsFuture::from(file.array_buffer()).await.ok()?;
+    Some(js_sys::Uint8Array::new(&buffer).to_vec())
+}
+
 fn save_parts(name: &str, kind: &str, content: &JsValue) -> Option<()> {
     let blob = blob(kind, content)?;
     let url = Url::create_object_url_with_blob(&blob).ok()?;

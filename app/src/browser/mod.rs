@@ -7,5 +7,6 @@ pub mod file;
 pub mod page;
 pub mod picture;
 pub mod random;
+pub mod sealing;
 pub mod share;
 pub mod storage;

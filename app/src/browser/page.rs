@@ -13,6 +13,12 @@ pub fn fragment() -> String {
     web_sys::window().and_then(|window| window.location().hash().ok()).unwrap_or_default()
 }
 
+/// The address without its fragment.
+pub fn address() -> String {
+    let whole = web_sys::window().and_then(|window| window.location().href().ok()).unwrap_or_default();
+    whole.split('#').next().unwrap_or_default().to_owned()
+}
+
 /// Goes to a fragment.
 pub fn go_to(fragment: &str) {
     if let Some(window) = web_sys::window() {

@@ -1,13 +1,14 @@
 //! Fields for core's entries: a value, nothing, or a text that could not be read. One component a kind of value;
 //! each only says how core reads and shows it.
 
-use kerbworth_core::units::{Date, Length, Money, NumberStyle, Quantity, number};
+use kerbworth_core::units::{Currency, Date, Length, Money, NumberStyle, Quantity, number};
 use kerbworth_core::worksheet::Entry;
 use leptos::prelude::*;
 
 use crate::live::{Derived, memo};
 use crate::part::field::{Field, Keyboard};
 use crate::store::desk::desk;
+use crate::words::t;
 
 /// The stored content of an entry as a field shows it.
 fn text<T>(entry: &Entry<T>, show: impl FnOnce(&T) -> String) -> String {
@@ -175,5 +176,55 @@ pub fn DateField(
             stored=memo(move || stored.with(|entry| text(entry, ToString::to_string)))
             typed=move |typed: String| put.run(Entry::typed(&typed, |typed| Date::parse(typed).ok_or(())))
         />
+    }
+}
+
+/// A field for a currency by its three letters. What is none stays in the field with what is wrong beside it, and the
+/// currency that was stays in force.
+#[component]
+pub fn CurrencyField(
+    /// The place in the worksheet, or any unique name.
+    #[prop(into)]
+    place: String,
+    /// What it is.
+    #[prop(into)]
+    label: String,
+    /// The one in force.
+    #[prop(into)]
+    stored: Derived<Currency>,
+    /// Called with another.
+    #[prop(into)]
+    put: Callback<Currency>,
+) -> impl IntoView {
+    let unread = RwSignal::new(None::<String>);
+    // The one before the hand came: the first letters of a word that is none may be those of another currency.
+    let before = StoredValue::new(stored.get_untracked());
+    let put = move |currency: Currency| {
+        if stored.get_untracked() != currency {
+            put.run(currency);
+        }
+    };
+    view! {
+        <div on:focusin=move |_| before.set_value(stored.get_untracked())>
+            <Field
+                place
+                label
+                stored=memo(move || unread.get().unwrap_or_else(|| stored.with(|currency| currency.code().to_owned())))
+                wrong=memo(move || {
+                    let said = || t("A currency is a code of three letters, such as GBP or EUR.").to_owned();
+                    unread.with(Option::is_some).then(said)
+                })
+                typed=move |typed: String| match Currency::parse(&typed) {
+                    Some(currency) => {
+                        unread.set(None);
+                        put(currency);
+                    }
+                    None => {
+                        unread.set(Some(typed));
+                        put(before.get_value());
+                    }
+                }
+            />
+        </div>
     }
 }

@@ -1,11 +1,10 @@
 //! A kept photograph shown.
 
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 use web_sys::{Blob, Url};
 
-use crate::browser::database;
-use crate::live::{Derived, live};
+use crate::live::{Derived, live, wait};
+use crate::store::photos;
 use crate::words::t;
 
 /// The photograph with an id, or a word if it is not on this device.
@@ -18,8 +17,8 @@ pub fn Photograph(
     caption: Derived<String>,
 ) -> impl IntoView {
     let shown = RwSignal::new(None::<Option<String>>);
-    spawn_local_scoped(async move {
-        let photo = database::get(&id).await;
+    wait(async move {
+        let photo = photos::get(&id).await;
         let address = photo.as_ref().and_then(address);
         // The part may be gone by now; then nothing is to be shown, and the address is given up.
         if let Some(Some(Some(unused))) = shown.try_set(Some(address)) {

@@ -1,13 +1,13 @@
 //! Units, numbers, currency and look, for all worksheets on this device.
 
-use kerbworth_core::units::{Currency, Quantity, Unit};
+use kerbworth_core::units::{Quantity, Unit};
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use crate::browser::database;
-use crate::live::{Shown, live, memo};
+use crate::live::{live, memo, wait};
 use crate::part::choice::{Buttons, Choice};
-use crate::part::field::Field;
+use crate::part::entry::CurrencyField;
+use crate::screen::seal::SealPart;
 use crate::store::Theme;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -29,8 +29,6 @@ pub fn SettingsScreen() -> impl IntoView {
     let desk = desk();
     let themes = Theme::ALL.into_iter().map(|theme| (theme.word().to_owned(), t(theme.name()).to_owned())).collect();
     let decimal = vec![("point".to_owned(), "1,234.5".to_owned()), ("comma".to_owned(), "1.234,5".to_owned())];
-    let currency = RwSignal::new(None::<String>);
-    let wrong = move || currency.with(|typed| typed.as_ref().is_some_and(|typed| Currency::parse(typed).is_none()));
     view! {
         <h1>{t("Settings")}</h1>
         <Buttons
@@ -57,20 +55,13 @@ pub fn SettingsScreen() -> impl IntoView {
             {BY_CHOICE.into_iter().map(|(quantity, name)| view! { <UnitChoice quantity name /> }).collect_view()}
         </div>
         <h2>{t("Money")}</h2>
-        <Field
+        <CurrencyField
             place="preferences.currency"
             label=t("Currency of new worksheets, by its three letters")
-            stored=memo(move || desk.preferences.with(|wanted| wanted.currency.code().to_owned()))
-            typed=move |text: String| {
-                if let Some(code) = Currency::parse(&text) {
-                    desk.prefer(|wanted| wanted.currency = code);
-                }
-                currency.set(Some(text));
-            }
+            stored=memo(move || desk.preferences.with(|wanted| wanted.currency))
+            put=move |currency| desk.prefer(|wanted| wanted.currency = currency)
         />
-        <Shown when=memo(wrong)>
-            <p class="message">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
-        </Shown>
+        <SealPart />
         <h2>{t("Room on this device")}</h2>
         <Room />
     }
@@ -82,7 +73,7 @@ fn Room() -> impl IntoView {
     let show = desk().show;
     let room = RwSignal::new(None::<(f64, f64)>);
     // Left before the browser answers, there is nothing to show it on.
-    spawn_local_scoped(async move {
+    wait(async move {
         let _ = room.try_set(database::room().await);
     });
     let megabytes = move |bytes: f64| show.with(|show| show.number(bytes / 1e6, 1));

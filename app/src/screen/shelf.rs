@@ -1,18 +1,21 @@
 //! All worksheets: open one, start one, delete and bring back.
 
+use kerbworth_core::bundle;
+use kerbworth_core::link;
+use kerbworth_core::parcel::Parcel;
 use kerbworth_core::restore::restore;
 use kerbworth_core::sheet::demo;
 use kerbworth_core::worksheet::{self, Worksheet};
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use crate::browser::file::{self, Chosen};
-use crate::browser::page;
-use crate::live::{Each, Shown, live, memo};
+use crate::browser::{clock, page};
+use crate::live::{Each, Shown, live, memo, wait};
 use crate::route::Screen;
+use crate::screen::arrivals::{Arrivals, Waiting};
 use crate::store::desk::desk;
-use crate::store::photos;
 use crate::store::shelf::Card;
+use crate::store::{bundles, photos};
 use crate::words::t;
 
 /// The screen.
@@ -23,6 +26,7 @@ pub fn ShelfScreen() -> impl IntoView {
         desk.shelf.cards.with(|cards| cards.iter().filter(|card| card.deleted == deleted).cloned().collect::<Vec<_>>())
     };
     let empty = move || cards(false).is_empty();
+    let waiting = RwSignal::new(None);
     view! {
         <h1>{t("Shelf")}</h1>
         <Shown when=memo(empty)>
@@ -38,8 +42,9 @@ pub fn ShelfScreen() -> impl IntoView {
             <Shown when=memo(empty)>
                 <button type="button" on:click=move |_| start_demo()>{t("Open the demonstration")}</button>
             </Shown>
-            <OpenFile />
+            <OpenFile waiting />
         </div>
+        <Arrivals waiting />
         <Damage />
         <ul class="plain ruled">
             <Each each=move || cards(false) key=|card| card.clone() let:card>
@@ -65,6 +70,7 @@ pub fn ShelfScreen() -> impl IntoView {
                 <a class="button" href=Screen::Compare.fragment()>{t("Compare worksheets")}</a>
                 <a class="button" href=Screen::Ledger.fragment()>{t("Ledger of sales")}</a>
             </p>
+            <Backup />
         </Shown>
     }
 }
@@ -128,34 +134,79 @@ fn Damage() -> impl IntoView {
     }
 }
 
-/// Opens a worksheet file.
+/// Everything as one file.
 #[component]
-fn OpenFile() -> impl IntoView {
+fn Backup() -> impl IntoView {
+    let said = RwSignal::new("");
+    let save = move |_| {
+        wait(async move {
+            let written = bundle::write(&bundles::of_all(desk()).await);
+            let day = clock::today().map(|day| format!("-{day}")).unwrap_or_default();
+            let name = format!("kerbworth{day}.zip");
+            let saved = written.is_some_and(|bytes| file::save_bytes(&name, "application/zip", &bytes));
+            said.set(if saved { "Handed to the browser as a file." } else { "The browser would not save a file." });
+        });
+    };
+    view! {
+        <h2>{t("Back up")}</h2>
+        <p class="quiet">
+            {t("One file with all worksheets, your type sheets, the ledger and the photographs. Opened here or on another device, it shows what it would bring before it changes anything.")}
+        </p>
+        <button type="button" on:click=save>{t("Save everything as one file")}</button>
+        <p class="quiet" role="status">{move || t(said.get())}</p>
+    }
+}
+
+/// Opens the file of a worksheet, or a bundle.
+#[component]
+fn OpenFile(
+    /// Where a bundle waits until it is taken in.
+    waiting: RwSignal<Option<Waiting>>,
+) -> impl IntoView {
     let said = RwSignal::new(None::<String>);
     let field = NodeRef::<leptos::html::Input>::new();
     let open = move |_| {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
-        spawn_local_scoped(async move {
-            said.set(open_file(&chosen).await.err().map(|why| format!("{}: {why}", chosen.name())));
+        wait(async move {
+            said.set(open_file(&chosen, waiting).await.err().map(|why| format!("{}: {why}", chosen.name())));
         });
     };
     view! {
         <label class="button">
             {t("Open a file")}
-            <input class="unseen" type="file" accept="application/json,.json" node_ref=field on:change=open />
+            <input class="unseen" type="file" accept="application/json,.json,application/zip,.zip" node_ref=field on:change=open />
         </label>
         {live(move || said.get().map(|said| view! { <p class="message" role="alert">{said}</p> }))}
     }
 }
 
-async fn open_file(chosen: &Chosen) -> Result<(), String> {
+async fn open_file(chosen: &Chosen, waiting: RwSignal<Option<Waiting>>) -> Result<(), String> {
+    if chosen.name().to_lowercase().ends_with(".zip") {
+        return open_bundle(chosen, waiting).await;
+    }
     if chosen.bytes() > kerbworth_core::restore::MOST_BYTES as f64 {
         return Err(t("too large to be a worksheet").to_owned());
     }
     let text = chosen.text().await.ok_or_else(|| t("could not be read").to_owned())?;
+    if Parcel::is_file(&text) {
+        let opened = Parcel::of_file(&text).map_err(|error| error.to_string())?;
+        let link = link::encode(&opened.parcel).map_err(|error| error.to_string())?;
+        page::go_to(&Screen::Received(link).fragment());
+        return Ok(());
+    }
     let (mut opened, unread) = restore::<Worksheet>(&text, worksheet::FORMAT).map_err(|error| error.to_string())?;
     opened.unread.extend(unread);
     desk().start(opened);
     page::go_to(&Screen::Car.fragment());
+    Ok(())
+}
+
+async fn open_bundle(chosen: &Chosen, waiting: RwSignal<Option<Waiting>>) -> Result<(), String> {
+    if chosen.bytes() > bundle::MOST_BYTES as f64 {
+        return Err(t("too large to be a backup").to_owned());
+    }
+    let bytes = file::bytes(chosen.blob()).await.ok_or_else(|| t("could not be read").to_owned())?;
+    let (bundle, notes) = bundle::read(&bytes).map_err(|error| error.to_string())?;
+    waiting.set(Some(Waiting { bundle, notes }));
     Ok(())
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::time::Duration;
 
-use kerbworth_core::appraise::{Appraisal, appraise};
+use kerbworth_core::appraise::{Appraisal, again::Appraised};
 use kerbworth_core::sheet::TypeSheet;
 use kerbworth_core::show::Show;
 use kerbworth_core::worksheet::{self, Edit, Worksheet};
@@ -17,7 +17,7 @@ use super::preferences::{self, Preferences};
 use super::sheets::Sheets;
 use super::shelf::Shelf;
 use crate::browser::{clock, page, random};
-use crate::live::{Derived, memo};
+use crate::live::{Derived, memo, memo_after};
 
 /// Changes that can be undone.
 const MOST_UNDO: usize = 100;
@@ -27,6 +27,9 @@ const ONE_STEP: Duration = Duration::from_millis(1200);
 
 /// How long after a change it is stored: shorter than a person needs to leave, longer than between two keys.
 const STORE_AFTER: Duration = Duration::from_millis(120);
+
+/// How long after a change the pictures follow: longer than between two keys, so that none is drawn between them.
+const REST_AFTER: Duration = Duration::from_millis(300);
 
 /// Steps back and forth.
 #[derive(Default)]
@@ -64,6 +67,9 @@ pub struct Desk {
     pub show: Derived<Show>,
     /// How many steps back and forth there are.
     pub can: RwSignal<(usize, usize)>,
+    /// Counts the rests between changes. What takes long to draw and is not read while typing follows this, and not
+    /// each change.
+    pub rests: RwSignal<u64>,
     steps: StoredValue<Steps>,
     revision: StoredValue<u64>,
     /// Counts changes, so that a timer knows whether it is still the last.
@@ -81,8 +87,7 @@ impl Desk {
         let worksheet = RwSignal::new(Worksheet::default());
         let type_sheet = memo(move || worksheet.with(|worksheet| worksheet.type_sheet.clone()));
         let sheet = memo(move || type_sheet.with(|id| sheets.whole(id)));
-        let appraisal =
-            memo(move || worksheet.with(|worksheet| sheet.with(|sheet| Arc::new(appraise(worksheet, sheet)))));
+        let appraisal = appraisal(worksheet, sheet);
         let problems = memo(move || {
             appraisal.with(|appraisal| {
                 let said = appraisal.problems.iter().map(|problem| (problem.place.clone(), problem.kind.to_string()));
@@ -104,6 +109,7 @@ impl Desk {
             problems,
             show,
             can: RwSignal::new((0, 0)),
+            rests: RwSignal::new(0),
             steps: StoredValue::new(Steps::default()),
             revision: StoredValue::new(0),
             change: StoredValue::new(0),
@@ -176,6 +182,14 @@ impl Desk {
         set_timeout(
             move || {
                 if last() {
+                    desk.rests.update(|rests| *rests += 1);
+                }
+            },
+            REST_AFTER,
+        );
+        set_timeout(
+            move || {
+                if last() {
                     desk.steps.update_value(|steps| steps.growing = false);
                 }
             },
@@ -223,6 +237,14 @@ impl Desk {
         self.put_on_desk(worksheet);
         self.keeper.kept.set(Kept::Waiting);
         self.store_now();
+    }
+
+    /// Puts a worksheet on the shelf without opening it.
+    pub fn put_on_shelf(&self, worksheet: &Worksheet) {
+        if self.keeper.put(&Key::Worksheet(worksheet.id.clone()), 0, worksheet) {
+            self.shelf.note(worksheet);
+            self.shelf.set_deleted(&worksheet.id, false, &self.open_id());
+        }
     }
 
     /// A blank worksheet for today, in the person's currency.
@@ -289,6 +311,19 @@ impl Desk {
     pub fn problem(&self, place: &str) -> Option<String> {
         self.problems.with(|problems| problems.get(place).cloned())
     }
+}
+
+/// What core makes of the worksheet: a change redoes only what it touches, and is told on only if it touches something.
+fn appraisal(worksheet: RwSignal<Worksheet>, sheet: Derived<Arc<TypeSheet>>) -> Derived<Arc<Appraisal>> {
+    let appraised = memo_after(move |before: Option<&Appraised>| {
+        worksheet.with(|worksheet| {
+            sheet.with(|sheet| match before {
+                Some(before) if Arc::ptr_eq(before.sheet(), sheet) => before.again(worksheet),
+                _ => Appraised::new(Arc::clone(sheet), worksheet),
+            })
+        })
+    });
+    memo(move || appraised.with(|appraised| Arc::clone(appraised.appraisal())))
 }
 
 /// The desk, from anywhere on the page.

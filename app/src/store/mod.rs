@@ -4,6 +4,7 @@
 //! `Edit`; everything shown is derived from it. [`shelf`] knows the worksheets that there are, [`keep`] puts
 //! them into the browser's storage and takes them out again, and [`sheets`] finds type sheets.
 
+pub mod bundles;
 pub mod desk;
 pub mod envelope;
 pub mod keep;

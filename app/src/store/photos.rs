@@ -1,18 +1,31 @@
 //! Photographs that come with the demonstration, and those that no worksheet shows any more.
 
-use leptos::task::spawn_local_scoped;
-
 use super::Desk;
 use super::keep::Key;
-use crate::browser::{database, file};
+use wasm_bindgen::JsCast;
+use web_sys::Blob;
+
+use crate::browser::database::{self, Kind};
+use crate::browser::file;
+use crate::live::wait;
+
+/// Keeps a photograph. Nothing if there is no database, or no room in it.
+pub async fn put(id: &str, photo: &Blob) -> Option<()> {
+    database::put(Kind::Photos, id, photo).await
+}
+
+/// The photograph with an id.
+pub async fn get(id: &str) -> Option<Blob> {
+    database::get(Kind::Photos, id).await?.dyn_into().ok()
+}
 
 /// Keeps drawings that stand for photographs, by their ids.
 pub fn keep_drawings(drawings: &'static [(&str, &str)]) {
-    spawn_local_scoped(async move {
+    wait(async move {
         for (id, drawn) in drawings {
             // Without a database the demonstration says that its photographs are not there.
             if let Some(drawn) = file::blob("image/svg+xml", &(*drawn).into()) {
-                let _ = database::put(id, &drawn).await;
+                let _ = put(id, &drawn).await;
             }
         }
     });
@@ -21,8 +34,8 @@ pub fn keep_drawings(drawings: &'static [(&str, &str)]) {
 /// Takes away the photographs that neither a stored worksheet names nor a step that can be undone.
 pub fn sweep(desk: Desk) {
     let keeper = desk.keeper;
-    spawn_local_scoped(async move {
-        let Some(mut unused) = database::ids().await else { return };
+    wait(async move {
+        let Some(mut unused) = database::ids(Kind::Photos).await else { return };
         unused.retain(|id| !desk.can_bring_back_photo(id));
         let kind = Key::Worksheet(String::new());
         // The text is searched as it is, so that one that cannot be read keeps its photographs too.
@@ -30,6 +43,6 @@ pub fn sweep(desk: Desk) {
             unused.retain(|id| !text.contains(id.as_str()));
         }
         // What could not be taken away is tried again the next time.
-        let _ = database::remove(&unused).await;
+        let _ = database::remove(Kind::Photos, &unused).await;
     });
 }

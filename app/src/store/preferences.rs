@@ -1,6 +1,7 @@
 //! How the person wants things shown, for all worksheets.
 
 use kerbworth_core::restore::{record, words};
+use kerbworth_core::seal::KnownKey;
 use kerbworth_core::show::Show;
 use kerbworth_core::units::Currency;
 use serde::Serialize;
@@ -57,9 +58,15 @@ pub struct Preferences {
     pub show: Show,
     /// Currency of new worksheets.
     pub currency: Currency,
+    /// What the person is called beside their seal.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub seal_name: String,
+    /// Keys of others that the person knows.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub known_keys: Vec<KnownKey>,
 }
 
-record! { Preferences { theme, show, currency } }
+record! { Preferences { theme, show, currency, seal_name, known_keys } }
 
 /// Format of the stored preferences.
 pub const FORMAT: u32 = 1;

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use kerbworth_core::sheet::edit::fresh_id;
 use kerbworth_core::sheet::{self, TypeSheet, extend, general};
 use leptos::prelude::*;
 
@@ -44,6 +45,17 @@ impl Sheets {
             Some(own) => Arc::new(extend::extend(&self.general(), &own)),
             None => self.general(),
         }
+    }
+
+    /// The sheet with an id as it was written, without what it extends.
+    pub fn as_written(&self, id: &str) -> Option<TypeSheet> {
+        let own = self.own.with_untracked(|own| own.get(id).cloned());
+        own.or_else(|| (id == general::ID).then(|| (*self.general()).clone())).or_else(|| shipped(id))
+    }
+
+    /// A sheet id that no other sheet has.
+    pub fn free_id(&self, name: &str) -> String {
+        fresh_id("", name, |id| self.as_written(id).is_some())
     }
 
     /// Ids and names of all sheets, the general one first.

@@ -248,8 +248,11 @@ pub fn compare(worksheet: &Worksheet, condition: &Condition) -> Compared {
         Err(error) => return Err((NoComparison::Fit(error), left_out)),
     };
     let seen = condition.overall.value.unwrap_or(base);
-    let (as_seen, _) = at(seen);
-    let centre_as_seen = fit(&as_seen, &rates.in_order(), &assumptions).map_or(f64::NAN, |fit| libm::exp(fit.theta));
+    let theta_as_seen = if seen.to_bits() == base.to_bits() {
+        fitted.theta
+    } else {
+        fit(&at(seen).0, &rates.in_order(), &assumptions).map_or(f64::NAN, |fit| fit.theta)
+    };
     let lines = grid(&comparables, &fitted);
     let examined =
         Examined { comparables: &comparables, fit: &fitted, lines: &lines, assumptions: &assumptions, study: None };
@@ -266,7 +269,7 @@ pub fn compare(worksheet: &Worksheet, condition: &Condition) -> Compared {
         left_out,
         range: fitted.range(0.8, doubt),
         inner: fitted.range(0.5, doubt),
-        centre_as_seen,
+        centre_as_seen: libm::exp(theta_as_seen),
         fit: fitted,
         rates,
         warnings,

@@ -5,6 +5,7 @@
 //! All of it together takes a few dozen fits, so it is no part of [`super::appraise`].
 
 use core::cmp::Reverse;
+use std::sync::Arc;
 
 use serde::Serialize;
 
@@ -208,7 +209,7 @@ impl Moved<'_> {
         let doubt = ScoreSource::Guess.sd_points() * (1.0 - cover);
         let ends = [-1.0, 1.0].into_iter().filter_map(|sign: f64| {
             let score = (base + sign * doubt).clamp(0.0, 100.0);
-            let condition = Condition { base: Some(score), ..self.appraisal.condition.clone() };
+            let condition = Condition { base: Some(score), ..(*self.appraisal.condition).clone() };
             self.end(self.worksheet, &condition, format!("base score {}", self.show.number(score, 1)))
         });
         Driver::between("Condition of what was not looked at".to_owned(), ends)
@@ -239,7 +240,7 @@ struct Faults<'a> {
 impl<'a> Faults<'a> {
     fn new(worksheet: &'a Worksheet, sheet: &'a TypeSheet, appraisal: &'a Appraisal, compared: &Comparison) -> Self {
         let prepared = prepare(sheet, condition::tags(sheet, worksheet));
-        let measured = Measured::of(sheet, worksheet, &prepared.tags);
+        let measured = Arc::new(Measured::of(sheet, worksheet, &prepared.tags));
         let curable = prepared.curable(sheet, worksheet).raised(measured.raised());
         let told = evidence::told(sheet, worksheet, measured, &curable);
         Self { worksheet, sheet, appraisal, market: compared.range.middle, prepared, told }

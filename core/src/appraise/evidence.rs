@@ -4,6 +4,7 @@
 //! having come out right. The first of these that says something is taken, in that order.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use serde::Serialize;
 
@@ -11,6 +12,8 @@ use crate::grade::Grade;
 use crate::lamps::{self, Difference};
 use crate::ordered;
 use crate::readings::{self, Circumstances, Outcome, Verdict};
+use crate::reason::network::Evidence;
+use crate::reason::network_of::SheetNetwork;
 use crate::sheet::{Tag, TypeSheet, car_tags};
 use crate::units::Date;
 use crate::worksheet::{Door, Ruling, Seen, Worksheet};
@@ -58,18 +61,18 @@ pub struct Known {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Told {
     /// Signs by id.
-    pub signs: BTreeMap<String, Known>,
+    pub signs: Arc<BTreeMap<String, Known>>,
     /// Confirmed (`true`) and ruled-out faults by id.
     pub faults: BTreeMap<String, bool>,
     /// What was measured and watched.
-    pub measured: Measured,
+    pub measured: Arc<Measured>,
 }
 
 /// What was measured and watched, before anything is made of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Measured {
     /// Each reading that was taken, read.
-    pub readings: BTreeMap<String, Outcome>,
+    pub readings: Arc<BTreeMap<String, Outcome>>,
     /// Lamps that did not do what they should.
     pub lamps: Vec<Difference>,
 }
@@ -78,7 +81,10 @@ impl Measured {
     /// Reads all readings and the lamp table.
     #[must_use]
     pub fn of(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> Self {
-        Self { readings: read_all(sheet, worksheet, tags), lamps: lamps::differences(&sheet.lamps, &worksheet.lamps) }
+        Self {
+            readings: Arc::new(read_all(sheet, worksheet, tags)),
+            lamps: lamps::differences(&sheet.lamps, &worksheet.lamps),
+        }
     }
 
     /// Signs that readings raise.
@@ -100,7 +106,7 @@ impl Measured {
 
 /// Gathers what is known. `curable` knows what was raised ([`Curable::raised`]).
 #[must_use]
-pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, measured: Measured, curable: &Curable<'_>) -> Told {
+pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, measured: Arc<Measured>, curable: &Curable<'_>) -> Told {
     let mut signs: BTreeMap<&str, Known> = BTreeMap::new();
     let mut tell = |sign, seen, origin| {
         signs.entry(sign).or_insert(Known { seen, origin });
@@ -147,7 +153,17 @@ pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, measured: Measured, curabl
     let faults = worksheet.rulings.iter().map(|(fault, ruling)| (fault.clone(), *ruling == Ruling::Confirmed));
     signs.remove("");
     let signs = ordered::map(signs.into_iter().map(|(sign, known)| (sign.to_owned(), known)));
-    Told { signs, faults: ordered::map(faults), measured }
+    Told { signs: Arc::new(signs), faults: ordered::map(faults), measured }
+}
+
+impl Told {
+    /// What is known as the network takes it.
+    #[must_use]
+    pub fn evidence(&self, network: &SheetNetwork) -> Evidence {
+        let signs = ordered::map(self.signs.iter().map(|(id, known)| (id.as_str(), known.seen)));
+        let faults = ordered::map(self.faults.iter().map(|(id, there)| (id.as_str(), *there)));
+        network.evidence(&signs, &faults)
+    }
 }
 
 fn read_all(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> BTreeMap<String, Outcome> {

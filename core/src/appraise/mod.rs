@@ -12,6 +12,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+pub mod again;
 pub mod asking;
 pub mod buying;
 pub mod comparison;
@@ -29,34 +30,31 @@ pub mod stated;
 pub mod trial;
 pub mod valuation;
 
+#[cfg(test)]
+mod again_tests;
+
 use serde::Serialize;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crate::bid::FeesError;
-use crate::condition::{self, Condition};
+use crate::condition::Condition;
 use crate::lamps::Difference;
 use crate::ordered;
 use crate::readings::Outcome;
-use crate::reason::exact::Inference;
-use crate::reason::network_of::SheetNetwork;
-use crate::reason::why::why;
 use crate::sheet::{Tag, TypeSheet};
 use crate::show::Show;
 use crate::worksheet::Worksheet;
-use crate::worksheet::check::{self, Problem};
+use crate::worksheet::check::Problem;
 
 use buying::TopBid;
 use comparison::{Comparison, LeftOut, NoComparison};
 use driving::{Gate, Hold};
-use evidence::{Known, Measured, Origin};
+use evidence::{Known, Origin};
 use looking::Looking;
-use prepared::{Prepared, prepare};
 use repairs::Repairs;
 use valuation::Worth;
-
-/// Signs named as reasons for a cause, at most.
-const MOST_REASONS: usize = 4;
 
 /// A possible cause.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -73,6 +71,8 @@ pub struct Cause {
 }
 
 /// Everything that can be said about the car.
+///
+/// The larger parts are shared: one that a change to the worksheet does not touch is the same one afterwards.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Appraisal {
@@ -81,27 +81,27 @@ pub struct Appraisal {
     /// How the car is built: the type's tags and its own.
     pub tags: Vec<Tag>,
     /// Score, cover and band.
-    pub condition: Condition,
+    pub condition: Arc<Condition>,
     /// What is known of each sign, and from where.
-    pub signs: BTreeMap<String, Known>,
+    pub signs: Arc<BTreeMap<String, Known>>,
     /// Each reading that was taken, read.
-    pub readings: BTreeMap<String, Outcome>,
+    pub readings: Arc<BTreeMap<String, Outcome>>,
     /// Lamps that did not do what they should.
     pub lamps: Vec<Difference>,
     /// Ids of combinations of departures that are there.
     pub combinations: Vec<String>,
     /// Every cause that applies to the car, in the sheet's order.
-    pub causes: Vec<Cause>,
+    pub causes: Arc<Vec<Cause>>,
     /// Names of seen signs that could not be reasoned with, because too many hang together; usually none.
     pub not_reasoned: Vec<String>,
     /// What it costs to put right.
-    pub repairs: Repairs,
+    pub repairs: Arc<Repairs>,
     /// The market as the sales show it, or why there is none.
-    pub comparison: Result<Comparison, NoComparison>,
+    pub comparison: Result<Arc<Comparison>, NoComparison>,
     /// Sales not in the grid, by place, and why.
     pub sales_left_out: Vec<(usize, LeftOut)>,
     /// The worth, if there is a comparison.
-    pub worth: Option<Worth>,
+    pub worth: Option<Arc<Worth>>,
     /// The top bid, if there is a worth and the fees can be used.
     pub top_bid: Option<Result<TopBid, FeesError>>,
     /// Reasons not to drive the car.
@@ -109,80 +109,17 @@ pub struct Appraisal {
     /// The gate before the road test.
     pub gate: Gate,
     /// What to look at next.
-    pub looking: Looking,
+    pub looking: Arc<Looking>,
 }
 
 /// Appraises a car: pure, the same for the same input to the last digit, whatever the worksheet holds.
 ///
 /// `sheet` is the whole sheet, with what it extends ([`crate::sheet::extend`]). What is wrong in the worksheet is
-/// listed in [`Appraisal::problems`] and left out of the reckoning.
+/// listed in [`Appraisal::problems`] and left out of the reckoning. For a worksheet that is being filled in, see
+/// [`again::Appraised`].
 #[must_use]
 pub fn appraise(worksheet: &Worksheet, sheet: &TypeSheet) -> Appraisal {
-    let tags = condition::tags(sheet, worksheet);
-    let prepared = prepare(sheet, tags);
-    let Prepared { tags, network, .. } = &prepared;
-    let measured = Measured::of(sheet, worksheet, tags);
-    let curable = prepared.curable(sheet, worksheet).raised(measured.raised());
-    let condition = condition::condition(sheet, worksheet, tags, &curable);
-    let told = evidence::told(sheet, worksheet, measured, &curable);
-    let signs = ordered::map(told.signs.iter().map(|(id, known)| (id.as_str(), known.seen)));
-    let faults = ordered::map(told.faults.iter().map(|(id, there)| (id.as_str(), *there)));
-    let evidence = network.evidence(&signs, &faults);
-    let inference = Inference::new(&network.network, &evidence);
-    let reckoned = repairs::reckon(sheet, worksheet, &prepared, &inference);
-    let holds = driving::holds(sheet, worksheet, tags, &told.signs, network, inference.posterior());
-    let looking = looking::looking(sheet, worksheet, network, &evidence, &inference, &reckoned);
-    let (comparison, sales_left_out) = match comparison::compare(worksheet, &condition) {
-        Ok(comparison) => {
-            let left_out = comparison.left_out.clone();
-            (Ok(comparison), left_out)
-        }
-        Err((why, left_out)) => (Err(why), left_out),
-    };
-    let worth = comparison.as_ref().ok().and_then(|compared| valuation::value(compared, &reckoned));
-    let top_bid = worth.as_ref().map(|worth| buying::top_bid(&worksheet.settings, &worth.stands));
-    let combinations = driving::bad_combinations(sheet, worksheet);
-    Appraisal {
-        problems: check::check(worksheet, sheet),
-        gate: driving::gate(sheet, worksheet, tags, &holds),
-        combinations: combinations.into_iter().map(|combination| combination.id.clone()).collect(),
-        causes: causes(sheet, network, &inference),
-        not_reasoned: network.left_out(sheet, inference.posterior()).map(|left_out| left_out.signs).unwrap_or_default(),
-        repairs: reckoned.repairs,
-        tags: tags.clone(),
-        condition,
-        signs: told.signs,
-        readings: told.measured.readings,
-        lamps: told.measured.lamps,
-        comparison,
-        sales_left_out,
-        worth,
-        top_bid,
-        holds,
-        looking,
-    }
-}
-
-fn causes(sheet: &TypeSheet, network: &SheetNetwork, inference: &Inference<'_>) -> Vec<Cause> {
-    let reasons = why(inference, MOST_REASONS);
-    let sign_id = |sign: usize| {
-        let (check, place) = network.signs.get(sign)?;
-        Some(sheet.checks.get(*check)?.signs.get(*place)?.id.clone())
-    };
-    network
-        .faults
-        .iter()
-        .enumerate()
-        .filter_map(|(number, place)| {
-            let raised = reasons.get(number).map_or(&[][..], Vec::as_slice);
-            Some(Cause {
-                fault: sheet.faults.get(*place)?.id.clone(),
-                probability: inference.posterior().probability(number),
-                prior: network.network.priors().get(number).copied()?,
-                because: raised.iter().filter_map(|raised| sign_id(raised.sign)).collect(),
-            })
-        })
-        .collect()
+    again::appraise(sheet, worksheet)
 }
 
 impl Appraisal {

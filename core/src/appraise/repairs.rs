@@ -5,6 +5,7 @@
 //! are exact, from the network.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use serde::Serialize;
 
@@ -112,7 +113,7 @@ pub struct Repairs {
 #[derive(Debug, Clone)]
 pub struct Reckoned {
     /// For the screens.
-    pub repairs: Repairs,
+    pub repairs: Arc<Repairs>,
     /// For the valuation: items in the order of the sheet, job by job, then access by access.
     pub items: Vec<Item>,
     /// Pairs of them that are not independent.
@@ -264,7 +265,7 @@ pub fn enter<'a>(
 pub fn reckon(sheet: &TypeSheet, worksheet: &Worksheet, prepared: &Prepared, inference: &Inference<'_>) -> Reckoned {
     let (entered, groups) = enter(sheet, worksheet, prepared);
     let needed = needs(inference, &groups);
-    weigh(sheet, prepared, entered, groups, &needed, inference.posterior())
+    weigh(sheet, prepared, entered, &groups, &needed, inference.posterior())
 }
 
 /// Costs and deductions of what was entered, given how likely each item is needed.
@@ -273,14 +274,14 @@ pub fn weigh(
     sheet: &TypeSheet,
     prepared: &Prepared,
     entered: Vec<Entered<'_>>,
-    groups: Vec<Vec<usize>>,
+    groups: &[Vec<usize>],
     needed: &Needs,
     posterior: &Posterior,
 ) -> Reckoned {
     let causes = Causes { sheet, network: &prepared.network, posterior };
     let items: Vec<Item> = entered
         .iter()
-        .zip(&groups)
+        .zip(groups)
         .zip(&needed.probability)
         .map(|((item, faults), probability)| Item {
             probability: *probability,
@@ -296,8 +297,8 @@ pub fn weigh(
     let told = |((one, other), both): &&((usize, usize), f64)| (both - apart(*one, *other)).abs() > 1e-12;
     let together = Together::of(needed.dependent.iter().filter(told).copied());
     let chosen = entered.iter().map(|item| item.chosen).collect();
-    let repairs = shown(&causes, entered, &groups, &items, &together);
-    Reckoned { repairs, items, together, groups, chosen }
+    let repairs = shown(&causes, entered, groups, &items, &together);
+    Reckoned { repairs: Arc::new(repairs), items, together, groups: groups.to_vec(), chosen }
 }
 
 /// The faults that call for work.

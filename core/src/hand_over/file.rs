@@ -1,5 +1,7 @@
 //! The worksheet as a file, and the names of files.
 
+use serde::Serialize;
+
 use crate::worksheet::Worksheet;
 
 /// Letters of a file's name, at most, without its ending: what every system takes.
@@ -9,7 +11,60 @@ const LONGEST_NAME: usize = 80;
 /// be written, which nothing in a worksheet can cause.
 #[must_use]
 pub fn worksheet_file(worksheet: &Worksheet) -> String {
-    serde_json::to_string_pretty(worksheet).map(|text| text + "\n").unwrap_or_default()
+    json_file(worksheet)
+}
+
+/// Anything as the text of a JSON file, indented so that a person can read it. Blank if it cannot be written.
+#[must_use]
+pub fn json_file<T: Serialize>(it: &T) -> String {
+    serde_json::to_string(it).map(|json| indented(&json) + "\n").unwrap_or_default()
+}
+
+/// A JSON text without white space, with a line for each value. Written so, and not by the JSON library's own
+/// indenting, because that is code of its own for each type that is written.
+fn indented(json: &str) -> String {
+    let mut out = String::new();
+    let line = |out: &mut String, depth: usize| {
+        out.push('\n');
+        out.push_str(&"  ".repeat(depth));
+    };
+    let (mut depth, mut in_text, mut escaped) = (0_usize, false, false);
+    let mut signs = json.chars().peekable();
+    while let Some(sign) = signs.next() {
+        if in_text {
+            in_text = escaped || sign != '"';
+            escaped = !escaped && sign == '\\';
+            out.push(sign);
+            continue;
+        }
+        let closes = matches!(signs.peek(), Some('}' | ']'));
+        match sign {
+            '{' | '[' => {
+                out.push(sign);
+                depth += 1;
+                if !closes {
+                    line(&mut out, depth);
+                }
+            }
+            '}' | ']' => {
+                depth = depth.saturating_sub(1);
+                if !out.ends_with(['{', '[']) {
+                    line(&mut out, depth);
+                }
+                out.push(sign);
+            }
+            ',' => {
+                out.push(sign);
+                line(&mut out, depth);
+            }
+            ':' => out.push_str(": "),
+            _ => {
+                in_text = sign == '"';
+                out.push(sign);
+            }
+        }
+    }
+    out
 }
 
 /// A name for a file about a worksheet: title, date and what it is, in small letters, digits and hyphens.
@@ -44,6 +99,8 @@ fn plain(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
+    use serde_json::json;
+
     use super::*;
     use crate::restore::restore;
     use crate::sheet::demo;
@@ -54,6 +111,17 @@ mod tests {
         for worksheet in [demo::worksheet().unwrap(), Worksheet::default()] {
             let (opened, unread) = restore::<Worksheet>(&worksheet_file(&worksheet), FORMAT).unwrap();
             assert_eq!((opened, unread.len()), (worksheet, 0));
+        }
+    }
+
+    #[test]
+    fn indents_as_the_json_library_does() {
+        let json = json!({
+            "a": [], "b": {}, "c": [1, [2.5, {"d": null}], "x,y:{z}[\"\\\\"], "e": {"f\\": "\\\"", "g": ""},
+        });
+        let demo = serde_json::to_value(demo::worksheet().unwrap()).unwrap();
+        for value in [json, demo, json!([]), json!("[{\\\"")] {
+            assert_eq!(indented(&value.to_string()), serde_json::to_string_pretty(&value).unwrap());
         }
     }
 

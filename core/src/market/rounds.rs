@@ -16,8 +16,6 @@ struct Sale {
     variance: f64,
     lambda: f64,
     weight: f64,
-    /// h = xᵀ C x: variance of its fitted value.
-    fitted_variance: f64,
 }
 
 /// The working state, with all the room that a round needs.
@@ -27,7 +25,11 @@ pub(super) struct Rounds {
     reference: f64,
     /// (1, differences) of each sale, one after another.
     rows: Vec<f64>,
+    /// The same, the first entries of all sales, then the second ones, and so on.
+    columns: Vec<f64>,
     sales: Vec<Sale>,
+    /// h = xᵀ C x of each sale: variance of its fitted value.
+    fitted_variances: Vec<f64>,
     /// 1/S² and b/S² of each coefficient; 0 for the level.
     precisions: Vec<f64>,
     pulls: Vec<f64>,
@@ -36,7 +38,7 @@ pub(super) struct Rounds {
     /// (θ less the reference, β).
     pub(super) coefficients: Vec<f64>,
     pub(super) sigma2: f64,
-    scratch: Vec<f64>,
+    room: Vec<f64>,
 }
 
 impl Rounds {
@@ -51,7 +53,7 @@ impl Rounds {
             .collect();
         let middle = median::median(&at_stated_rates).unwrap_or(0.0);
         let sigma2 = assumptions.s0 * assumptions.s0;
-        let sales = comparables
+        let sales: Vec<Sale> = comparables
             .iter()
             .zip(&at_stated_rates)
             .map(|(sale, adjusted)| {
@@ -65,17 +67,20 @@ impl Rounds {
                     variance,
                     lambda: (assumptions.kappa + 1.0) / (assumptions.kappa + apart * apart / variance),
                     weight: 0.0,
-                    fitted_variance: 0.0,
                 }
             })
             .collect();
-        let rows =
+        let rows: Vec<f64> =
             comparables.iter().flat_map(|sale| core::iter::once(1.0).chain(sale.differences.iter().copied())).collect();
+        let columns: Vec<f64> = (0..width).flat_map(|place| rows.iter().skip(place).step_by(width)).copied().collect();
         let precision = |rate: &RatePrior| 1.0 / (rate.sd * rate.sd);
         Self {
             assumptions: *assumptions,
             reference: middle,
+            fitted_variances: vec![0.0; sales.len()],
+            room: Vec::with_capacity(columns.len() + sales.len()),
             rows,
+            columns,
             sales,
             precisions: core::iter::once(0.0).chain(rates.iter().map(precision)).collect(),
             pulls: core::iter::once(0.0).chain(rates.iter().map(|rate| rate.mean * precision(rate))).collect(),
@@ -83,7 +88,6 @@ impl Rounds {
             factor: Factor::with_order(width),
             coefficients: vec![0.0; width],
             sigma2,
-            scratch: Vec::with_capacity(width),
         }
     }
 
@@ -115,9 +119,7 @@ impl Rounds {
         if self.coefficients.iter().any(|value| !value.is_finite()) {
             return Err(FitError::Unsolvable);
         }
-        for (sale, row) in self.sales.iter_mut().zip(self.rows.chunks_exact(width)) {
-            sale.fitted_variance = self.factor.quadratic_form(row, &mut self.scratch);
-        }
+        self.factor.quadratic_forms(&self.columns, &mut self.room, &mut self.fitted_variances);
         Ok(())
     }
 
@@ -127,9 +129,11 @@ impl Rounds {
         let Assumptions { s0, nu0, kappa, .. } = self.assumptions;
         let mut squares = sums::Sum::default();
         squares.add(nu0 * s0 * s0);
-        for (sale, row) in self.sales.iter_mut().zip(self.rows.chunks_exact(width)) {
+        for ((sale, row), fitted_variance) in
+            self.sales.iter_mut().zip(self.rows.chunks_exact(width)).zip(&self.fitted_variances)
+        {
             let deviation = sale.response - dot(row, &self.coefficients);
-            let square = deviation * deviation + sale.fitted_variance;
+            let square = deviation * deviation + fitted_variance;
             sale.lambda = (kappa + 1.0) / (kappa + square / sale.variance);
             // The part of the deviation that is spread, not doubt about this sale: f = σ² / V.
             let part = self.sigma2 / sale.variance;
@@ -146,7 +150,7 @@ impl Rounds {
         let of_sales = |figure: fn(&Sale) -> f64| self.sales.iter().map(figure).collect::<Vec<f64>>();
         let weights = of_sales(|sale| sale.weight);
         let all = sums::sum(weights.iter().copied());
-        let edf = sums::sum(self.sales.iter().map(|sale| sale.weight * sale.fitted_variance));
+        let edf = sums::sum(self.sales.iter().zip(&self.fitted_variances).map(|(sale, h)| sale.weight * h));
         Ok(Fit {
             theta: level + self.reference,
             beta: beta.to_vec(),

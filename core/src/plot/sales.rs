@@ -313,7 +313,7 @@ mod tests {
     fn every_sale_has_a_lane_and_the_ranges_theirs() {
         let (_, appraisal) = demo_appraisal();
         let comparison = appraisal.comparison.as_ref().unwrap();
-        let plot = adjusted(comparison, appraisal.worth.as_ref(), &Show::default()).unwrap();
+        let plot = adjusted(comparison, appraisal.worth.as_deref(), &Show::default()).unwrap();
         is_sound(&plot);
         assert_eq!(plot.lanes, Some(10));
         let labels: Vec<&str> = plot.y.ticks.iter().map(|tick| tick.label.as_str()).collect();
@@ -328,7 +328,7 @@ mod tests {
     #[test]
     fn many_sales_share_the_lanes() {
         let (_, appraisal) = demo_appraisal();
-        let mut comparison = appraisal.comparison.unwrap();
+        let mut comparison = (*appraisal.comparison.unwrap()).clone();
         let row = comparison.rows[0].clone();
         comparison.rows = vec![row; 1000];
         let plot = adjusted(&comparison, None, &Show::default()).unwrap();

@@ -4,8 +4,6 @@
 //! there: over independent faults and components it is a product, and within a component it is one clamped
 //! pass (two pairs of probabilities do where the groups are single faults, as most are).
 
-use std::collections::BTreeMap;
-
 use super::component::Weight;
 use super::exact::{Inference, Place, Solved};
 use super::sweep::Sweep;
@@ -46,11 +44,21 @@ pub(super) enum Unit {
     Alone(usize),
 }
 
+impl Unit {
+    /// Its number, the components coming first.
+    fn number(self, parts: usize) -> usize {
+        match self {
+            Self::Part(part) => part,
+            Self::Alone(fault) => parts + fault,
+        }
+    }
+}
+
 /// The faults of a group within one unit.
 #[derive(Debug, Clone)]
 pub(super) struct Piece {
     pub unit: Unit,
-    /// Places within the component, rising; 0 for a fault alone.
+    /// Places within the component, rising; none for a fault alone.
     pub members: Vec<usize>,
     /// Probability that none of them is there.
     pub none: f64,
@@ -70,20 +78,23 @@ pub(super) struct Laid {
 impl Laid {
     pub fn new(inference: &Inference<'_>, group: &[usize]) -> Self {
         let mut certain = false;
-        let mut places = Vec::with_capacity(group.len());
+        let mut places: Vec<(Unit, usize)> = Vec::with_capacity(group.len());
         for &fault in group {
-            match inference.places.get(fault) {
-                Some(Place::Fixed(there)) => certain |= there,
-                Some(Place::Alone(_)) => places.push((Unit::Alone(fault), 0)),
-                Some(&Place::In { part, at }) => places.push((Unit::Part(part), at)),
-                None => {}
+            let place = match inference.places.get(fault) {
+                Some(Place::Alone(_)) => (Unit::Alone(fault), 0),
+                Some(&Place::In { part, at }) => (Unit::Part(part), at),
+                fixed => {
+                    certain |= matches!(fixed, Some(Place::Fixed(true)));
+                    continue;
+                }
+            };
+            if let Err(before) = places.binary_search(&place) {
+                places.insert(before, place);
             }
         }
-        ordered::sort(&mut places, Ord::cmp);
-        places.dedup();
         let piece = |places: &[(Unit, usize)]| {
             let &(unit, _) = places.first()?;
-            Some(Piece::new(inference, unit, places.iter().map(|&(_, member)| member).collect()))
+            Some(Piece::new(inference, unit, places))
         };
         let pieces = places.chunk_by(|(a, _), (b, _)| a == b).filter_map(piece).collect();
         Self { certain, pieces }
@@ -96,17 +107,21 @@ impl Laid {
 }
 
 impl Piece {
-    fn new(inference: &Inference<'_>, unit: Unit, members: Vec<usize>) -> Self {
-        let (none, given) = match unit {
-            Unit::Alone(fault) => (1.0 - inference.posterior().probability(fault), None),
-            Unit::Part(number) => match (inference.parts.get(number), members.as_slice()) {
-                (None, _) => (1.0, None),
-                (Some(solved), &[only]) => (1.0 - solved.pairs.get(only, only), None),
-                (Some(solved), several) => {
-                    let sweep = solved.engine.sweep(&without(&solved.part.weights, several));
-                    (sweep.total, Some(sweep))
-                }
-            },
+    fn new(inference: &Inference<'_>, unit: Unit, places: &[(Unit, usize)]) -> Self {
+        let (members, none, given) = match unit {
+            Unit::Alone(fault) => (Vec::new(), 1.0 - inference.posterior().probability(fault), None),
+            Unit::Part(number) => {
+                let members: Vec<usize> = places.iter().map(|&(_, member)| member).collect();
+                let (none, given) = match (inference.parts.get(number), members.as_slice()) {
+                    (None, _) => (1.0, None),
+                    (Some(solved), &[only]) => (1.0 - solved.pairs.get(only, only), None),
+                    (Some(solved), several) => {
+                        let sweep = solved.engine.sweep(&without(&solved.part.weights, several));
+                        (sweep.total, Some(sweep))
+                    }
+                };
+                (members, none, given)
+            }
         };
         Self { unit, members, none: none.clamp(0.0, 1.0), given }
     }
@@ -147,18 +162,65 @@ pub(super) fn without(weights: &[Weight], absent: &[usize]) -> Vec<Weight> {
     weights
 }
 
-/// For each unit the pieces in it: the group's number, and the piece's place in the group.
-pub(super) type PiecesOf = BTreeMap<Unit, Vec<(usize, usize)>>;
+/// For each unit the pieces in it: the group's number, rising, and the piece's place in the group.
+#[derive(Debug, Clone)]
+pub(super) struct PiecesOf {
+    /// How many components there are; they come first, then the faults.
+    parts: usize,
+    /// Where each unit's pieces begin, and at the end where the last one's end.
+    starts: Vec<usize>,
+    pieces: Vec<(usize, usize)>,
+}
+
+impl PiecesOf {
+    fn new(inference: &Inference<'_>, laid: &[Laid]) -> Self {
+        let parts = inference.parts.len();
+        let all = || {
+            let uncertain = laid.iter().enumerate().filter(|(_, group)| !group.certain);
+            uncertain.flat_map(|(group, laid)| {
+                laid.pieces.iter().enumerate().map(move |(place, piece)| (group, place, piece))
+            })
+        };
+        // First how many each unit has, kept one further on; then where each begins; then each goes to its place.
+        let mut starts = vec![0_usize; parts + inference.places.len() + 1];
+        for (.., piece) in all() {
+            starts.iter_mut().skip(piece.unit.number(parts) + 1).take(1).for_each(|count| *count += 1);
+        }
+        let mut before = 0;
+        for start in &mut starts {
+            before += *start;
+            *start = before;
+        }
+        let mut next = starts.clone();
+        let mut pieces = vec![(0, 0); before];
+        for (group, place, piece) in all() {
+            let Some(next) = next.get_mut(piece.unit.number(parts)) else { continue };
+            if let Some(slot) = pieces.get_mut(*next) {
+                *slot = (group, place);
+            }
+            *next += 1;
+        }
+        Self { parts, starts, pieces }
+    }
+
+    /// The pieces in a unit.
+    pub fn of(&self, unit: Unit) -> &[(usize, usize)] {
+        let number = unit.number(self.parts);
+        let (start, end) = (self.starts.get(number), self.starts.get(number + 1));
+        start.zip(end).and_then(|(&start, &end)| self.pieces.get(start..end)).unwrap_or(&[])
+    }
+
+    /// The pieces of each unit in turn.
+    fn each(&self) -> impl Iterator<Item = &[(usize, usize)]> {
+        let ends = self.starts.iter().skip(1);
+        self.starts.iter().zip(ends).map(|(&start, &end)| self.pieces.get(start..end).unwrap_or(&[]))
+    }
+}
 
 /// The groups, and which of them have a piece in each unit.
 pub(super) fn lay(inference: &Inference<'_>, groups: &[Vec<usize>]) -> (Vec<Laid>, PiecesOf) {
     let laid: Vec<Laid> = groups.iter().map(|group| Laid::new(inference, group)).collect();
-    let mut in_unit: BTreeMap<Unit, Vec<(usize, usize)>> = BTreeMap::new();
-    for (number, group) in laid.iter().enumerate().filter(|(_, group)| !group.certain) {
-        for (place, piece) in group.pieces.iter().enumerate() {
-            in_unit.entry(piece.unit).or_default().push((number, place));
-        }
-    }
+    let in_unit = PiecesOf::new(inference, &laid);
     (laid, in_unit)
 }
 
@@ -181,7 +243,7 @@ pub fn needs(inference: &Inference<'_>, groups: &[Vec<usize>]) -> Needs {
     let probability: Vec<f64> = none.iter().map(|none| 1.0 - none).collect();
     let of = |list: &[f64], group: usize| list.get(group).copied().unwrap_or(0.0);
     // Two groups may meet in several units; within a unit the groups stand in rising order.
-    let meeting = in_unit.values().flat_map(|members| {
+    let meeting = in_unit.each().flat_map(|members| {
         let groups = members.iter().map(|&(group, _)| group);
         groups.clone().enumerate().flat_map(move |(place, a)| groups.clone().skip(place + 1).map(move |b| (a, b)))
     });

@@ -85,23 +85,18 @@ impl Absence {
         for &sign in signs {
             let sign = with_free_faults(inference.network, inference.evidence, sign);
             absence.constant *= 1.0 - sign.none;
-            absence.kept.extend(sign.parents.iter().map(|&(fault, strength)| (fault, 1.0 - strength)));
+            sign.parents.iter().for_each(|&(fault, strength)| multiply_in(&mut absence.kept, fault, 1.0 - strength));
         }
-        multiply_up(&mut absence.kept);
         absence
     }
 }
 
-/// Sorts factors by what they are of, and makes one of those of the same.
-fn multiply_up(factors: &mut Vec<(usize, f64)>) {
-    factors.sort_by_key(|&(of, _)| of);
-    factors.dedup_by(|next, kept| {
-        let same = next.0 == kept.0;
-        if same {
-            kept.1 *= next.1;
-        }
-        same
-    });
+/// Puts a factor among others, which are sorted by what they are of; of the same thing they multiply.
+fn multiply_in(factors: &mut Vec<(usize, f64)>, of: usize, factor: f64) {
+    match factors.binary_search_by(|(known, _)| known.cmp(&of)) {
+        Ok(place) => factors.iter_mut().skip(place).take(1).for_each(|(_, known)| *known *= factor),
+        Err(place) => factors.insert(place, (of, factor)),
+    }
 }
 
 /// A factor on a fault of a unit, by one of the absences.
@@ -114,38 +109,43 @@ struct Tilt {
     kept: f64,
 }
 
-/// A unit that some of the absences touch, with its answer for each subset of those.
+/// A unit that some of the absences touch.
 struct Touched<'t> {
     unit: Unit,
-    absences: Vec<usize>,
+    /// Bit k: the kth touches it.
+    absences: usize,
     pieces: &'t [(usize, usize)],
-    /// Subset after subset: the probability of those absences, then for each piece that none of its faults is there.
-    answers: Vec<f64>,
+    /// Where its answers begin, one for each subset of the absences that touch it. Each is the probability of those
+    /// absences, as far as this unit has a say in it, then for each piece that none of its faults is there.
+    answers: usize,
 }
 
-impl Touched<'_> {
-    fn answer(&self, absent: usize) -> &[f64] {
-        let own = self.absences.iter().enumerate();
-        let subset = own.fold(0, |subset, (bit, &absence)| subset | (absent >> absence & 1) << bit);
-        let width = self.pieces.len() + 1;
-        self.answers.get(subset * width..(subset + 1) * width).unwrap_or(&[])
+/// A set of absences as the number of one of the subsets of another set: of the absences in both, counted in the
+/// order of the bits.
+#[derive(Debug, Clone)]
+struct Within(Vec<usize>);
+
+impl Within {
+    fn new() -> Self {
+        let sets = 1_usize << TOGETHER;
+        let number = |place: usize| {
+            let (of, set) = (place / sets, place % sets);
+            let shared = (0..TOGETHER).filter(|bit| of >> bit & 1 == 1).enumerate();
+            shared.fold(0, |number, (to, from)| number | (set >> from & 1) << to)
+        };
+        Self((0..sets * sets).map(number).collect())
     }
-}
 
-/// A need in the units that are touched.
-struct Affected {
-    deduction: f64,
-    none: f64,
-    /// Of its pieces in units not touched.
-    rest: f64,
-    /// Touched unit, and the piece's place among those of the unit.
-    pieces: Vec<(usize, usize)>,
+    fn number(&self, of: usize, set: usize) -> usize {
+        self.0.get((of << TOGETHER) + set).copied().unwrap_or(0)
+    }
 }
 
 struct Field<'i, 'n> {
     inference: &'i Inference<'n>,
     laid: Vec<Laid>,
     in_unit: PiecesOf,
+    within: Within,
     deductions: Vec<f64>,
     mean: f64,
 }
@@ -170,7 +170,7 @@ pub fn next_looks(inference: &Inference<'_>, needs: &[Need], looks: &[Look]) -> 
     let (laid, in_unit) = lay(inference, &groups);
     let deductions: Vec<f64> = needs.iter().map(|need| need.deduction).collect();
     let mean = laid.iter().zip(&deductions).map(|(group, deduction)| deduction * (1.0 - group.none())).sum();
-    let field = Field { inference, laid, in_unit, deductions, mean };
+    let field = Field { inference, laid, in_unit, within: Within::new(), deductions, mean };
     looks.iter().map(|look| field.gain(look)).collect()
 }
 
@@ -240,54 +240,69 @@ impl Field<'_, '_> {
                 _ => None,
             }));
         }
-        tilts.sort_by_key(|tilt| tilt.unit);
+        ordered::sort(&mut tilts, |a, b| a.unit.cmp(&b.unit));
+        let mut answers = Vec::with_capacity(4 * tilts.len());
         let touched: Vec<Touched<'_>> =
-            tilts.chunk_by(|a, b| a.unit == b.unit).filter_map(|tilts| self.touch(tilts)).collect();
-        let affected = self.affected(&touched);
-        let outcomes = 1_usize << absences.len();
-        let mut chance = Vec::with_capacity(outcomes);
-        let mut shift = Vec::with_capacity(outcomes);
-        let mut answers = Vec::with_capacity(touched.len());
-        for absent in 0..outcomes {
-            answers.clear();
-            answers.extend(touched.iter().map(|unit| unit.answer(absent)));
-            let taken = absences.iter().enumerate().filter(|(number, _)| absent >> number & 1 == 1);
-            let constant: f64 = taken.map(|(_, absence)| absence.constant).product();
-            let likely = constant * answers.iter().filter_map(|answer| answer.first()).product::<f64>();
-            let moved: f64 = affected
-                .iter()
-                .map(|need| {
-                    let none = need.pieces.iter().fold(need.rest, |product, &(unit, place)| {
-                        product * answers.get(unit).and_then(|answer| answer.get(place + 1)).copied().unwrap_or(1.0)
-                    });
-                    need.deduction * (need.none - none)
-                })
-                .sum();
-            chance.push(likely);
-            shift.push(likely * moved);
+            tilts.chunk_by(|a, b| a.unit == b.unit).filter_map(|tilts| self.touch(tilts, &mut answers)).collect();
+        let answer = |unit: &Touched<'_>, absent: usize, place: usize| {
+            let subset = self.within.number(unit.absences, absent);
+            answers.get(unit.answers + subset * (unit.pieces.len() + 1) + place).copied().unwrap_or(1.0)
+        };
+        let mut chance = vec![1.0; 1 << absences.len()];
+        for unit in &touched {
+            for (absent, chance) in chance.iter_mut().enumerate() {
+                *chance *= answer(unit, absent, 0);
+            }
         }
+        for (absent, chance) in chance.iter_mut().enumerate() {
+            let taken = absences.iter().enumerate().filter(|(number, _)| absent >> number & 1 == 1);
+            *chance *= taken.map(|(_, absence)| absence.constant).product::<f64>();
+        }
+        // The needs that are affected, each with its pieces in touched units.
+        let mut places = Vec::new();
+        for (number, unit) in touched.iter().enumerate() {
+            places.extend(unit.pieces.iter().enumerate().map(|(place, &(group, _))| (group, number, place)));
+        }
+        ordered::sort(&mut places, Ord::cmp);
+        let is_touched = |piece: &&Piece| touched.binary_search_by(|touched| touched.unit.cmp(&piece.unit)).is_ok();
+        let mut shift = vec![0.0; chance.len()];
+        let mut moved = Vec::with_capacity(chance.len());
+        for pieces in places.chunk_by(|(a, ..), (b, ..)| a == b) {
+            let group = pieces.first().map_or(0, |&(group, ..)| group);
+            let (Some(laid), Some(deduction)) = (self.laid.get(group), self.deductions.get(group)) else { continue };
+            let none = laid.none();
+            let rest: f64 = laid.pieces.iter().filter(|piece| !is_touched(piece)).map(|piece| piece.none).product();
+            let pieces = || pieces.iter().filter_map(|&(_, unit, place)| Some((touched.get(unit)?, place + 1)));
+            // A need is moved by those absences only that touch its units: mostly by one, which leaves two cases.
+            let touching = pieces().fold(0, |touching, (unit, _)| touching | unit.absences);
+            moved.clear();
+            moved.extend(subsets(touching).map(|absent| {
+                let none_then = pieces().fold(rest, |product, (unit, place)| product * answer(unit, absent, place));
+                deduction * (none - none_then)
+            }));
+            for (absent, shift) in shift.iter_mut().enumerate() {
+                *shift += moved.get(self.within.number(touching, absent)).copied().unwrap_or(0.0);
+            }
+        }
+        shift.iter_mut().zip(&chance).for_each(|(shift, chance)| *shift *= chance);
         (chance, shift)
     }
 
-    /// A unit's answers to every subset of the absences that touch it.
-    fn touch(&self, tilts: &[Tilt]) -> Option<Touched<'_>> {
+    /// Adds a unit's answers to every subset of the absences that touch it.
+    fn touch(&self, tilts: &[Tilt], answers: &mut Vec<f64>) -> Option<Touched<'_>> {
         let unit = tilts.first()?.unit;
-        let pieces = self.in_unit.get(&unit).map_or(&[][..], Vec::as_slice);
-        let mut absences: Vec<usize> = tilts.iter().map(|tilt| tilt.absence).collect();
-        absences.dedup();
-        let mut answers = Vec::with_capacity((pieces.len() + 1) << absences.len());
+        let pieces = self.in_unit.of(unit);
+        let absences = tilts.iter().fold(0_usize, |absences, tilt| absences | 1 << tilt.absence);
+        let touched = Touched { unit, absences, pieces, answers: answers.len() };
         let mut kept = Vec::with_capacity(tilts.len());
-        for subset in 0..1_usize << absences.len() {
-            let inside = |tilt: &&Tilt| {
-                let bit = absences.iter().position(|&absence| absence == tilt.absence);
-                bit.is_some_and(|bit| subset >> bit & 1 == 1)
-            };
+        for subset in subsets(absences) {
             kept.clear();
-            kept.extend(tilts.iter().filter(inside).map(|tilt| (tilt.at, tilt.kept)));
-            multiply_up(&mut kept);
-            self.answer(unit, pieces, &kept, &mut answers);
+            for tilt in tilts.iter().filter(|tilt| subset >> tilt.absence & 1 == 1) {
+                multiply_in(&mut kept, tilt.at, tilt.kept);
+            }
+            self.answer(unit, pieces, &kept, answers);
         }
-        Some(Touched { unit, absences, pieces, answers })
+        Some(touched)
     }
 
     /// Adds a unit's answer with these factors on its faults.
@@ -329,28 +344,11 @@ impl Field<'_, '_> {
             several => solved.engine.total(&without(&weights, several)) / sweep.total,
         });
     }
+}
 
-    /// The needs with a piece in a touched unit.
-    fn affected(&self, touched: &[Touched<'_>]) -> Vec<Affected> {
-        let mut places = Vec::new();
-        for (number, unit) in touched.iter().enumerate() {
-            places.extend(unit.pieces.iter().enumerate().map(|(place, &(group, _))| (group, number, place)));
-        }
-        places.sort_unstable();
-        let is_touched = |piece: &&Piece| touched.binary_search_by(|touched| touched.unit.cmp(&piece.unit)).is_ok();
-        let affected = |pieces: &[(usize, usize, usize)]| {
-            let &(group, ..) = pieces.first()?;
-            let laid = self.laid.get(group)?;
-            let rest = laid.pieces.iter().filter(|piece| !is_touched(piece));
-            Some(Affected {
-                deduction: self.deductions.get(group).copied()?,
-                none: laid.none(),
-                rest: rest.map(|piece| piece.none).product(),
-                pieces: pieces.iter().map(|&(_, unit, place)| (unit, place)).collect(),
-            })
-        };
-        places.chunk_by(|(a, ..), (b, ..)| a == b).filter_map(affected).collect()
-    }
+/// The subsets of a set of bits, rising, from none to all.
+fn subsets(of: usize) -> impl Iterator<Item = usize> {
+    core::iter::successors(Some(0_usize), move |&subset| (subset != of).then(|| (subset | !of).wrapping_add(1) & of))
 }
 
 /// From "these absent, the others not looked for" to "these absent, the others seen", in place.

@@ -5,6 +5,7 @@ use serde::Serialize;
 use crate::appraise::Appraisal;
 use crate::restore::record;
 use crate::sheet::Spread;
+use crate::show::Show;
 use crate::units::Money;
 
 /// The figures that a seal holds: rounded as they are shown, in the worksheet's currency.
@@ -29,6 +30,25 @@ pub struct Figures {
 record! { Figures { worth, put_right, score, cover, holds } }
 
 impl Figures {
+    /// Each figure with its name, as it is shown.
+    #[must_use]
+    pub fn lines(&self, show: &Show) -> Vec<(&'static str, String)> {
+        let spread = |spread: &Option<Spread<Money>>| match spread {
+            None => "—".to_owned(),
+            Some(Spread(low, middle, high)) => {
+                let [low, middle, high] = [low, middle, high].map(|amount| show.whole_money(*amount));
+                format!("{low} to {high}, middle {middle}")
+            }
+        };
+        vec![
+            ("Worth as it stands", spread(&self.worth)),
+            ("To put right what was found", spread(&self.put_right)),
+            ("Score", self.score.map_or_else(|| "—".to_owned(), |score| score.to_string())),
+            ("Cover", show.share(f64::from(self.cover) / 100.0)),
+            ("Holds", self.holds.to_string()),
+        ]
+    }
+
     /// The figures of an appraisal.
     #[must_use]
     pub fn of(appraisal: &Appraisal) -> Self {

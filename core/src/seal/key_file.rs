@@ -10,6 +10,7 @@ use core::fmt;
 use serde::Serialize;
 
 use super::Key;
+use crate::hand_over::file::json_file;
 use crate::link::letters;
 use crate::restore::{RestoreError, record, restore};
 
@@ -126,7 +127,7 @@ impl KeyFile {
     /// The text of the file. Blank if it cannot be written, which nothing in it can cause.
     #[must_use]
     pub fn to_file(&self) -> String {
-        serde_json::to_string_pretty(self).map(|text| text + "\n").unwrap_or_default()
+        json_file(self)
     }
 
     /// Reads the text of a file; the passphrase is yet to come.

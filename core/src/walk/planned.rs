@@ -42,7 +42,7 @@ mod tests {
     #[test]
     fn keeps_the_order_and_the_minutes() {
         let sheet = extend(&general().unwrap(), &demo::curlew().unwrap());
-        let plan = appraise(&demo::worksheet().unwrap(), &sheet).looking.plan.unwrap();
+        let plan = appraise(&demo::worksheet().unwrap(), &sheet).looking.plan.clone().unwrap();
         let stages = by_stage(&sheet, &plan);
         assert!(stages.is_sorted_by(|a, b| a.stage < b.stage), "each stage once, in walking order");
         let checks: Vec<String> = stages.iter().flat_map(|stage| stage.checks.clone()).collect();

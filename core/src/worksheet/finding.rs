@@ -184,6 +184,13 @@ impl Finding {
         }
     }
 
+    /// Whether another says the same apart from words and pictures, of which nothing is reckoned.
+    #[must_use]
+    pub fn counts_as(&self, other: &Self) -> bool {
+        let Self { look, signs, is_unsafe, door, note: _, photos: _ } = self;
+        *look == other.look && *signs == other.signs && *is_unsafe == other.is_unsafe && *door == other.door
+    }
+
     /// Whether there is nothing in it, so that it need not be kept.
     #[must_use]
     pub fn is_blank(&self) -> bool {

@@ -106,3 +106,19 @@ impl Default for Sale {
         }
     }
 }
+
+impl Sale {
+    /// Whether another says the same apart from words, of which nothing is reckoned.
+    #[must_use]
+    pub fn counts_as(&self, other: &Self) -> bool {
+        let Self { date, price, currency, kind, mileage, condition, condition_known, left_out, .. } = self;
+        *date == other.date
+            && *price == other.price
+            && *currency == other.currency
+            && *kind == other.kind
+            && *mileage == other.mileage
+            && *condition == other.condition
+            && *condition_known == other.condition_known
+            && *left_out == other.left_out
+    }
+}

@@ -5,6 +5,7 @@ use std::fmt;
 use std::fs;
 
 use serde::Deserialize;
+use serde_json::json;
 
 use super::Browser;
 use crate::dist::tools;
@@ -52,6 +53,16 @@ impl Browser {
     #[must_use]
     #[track_caller]
     pub fn violations(&self) -> Vec<Violation> {
+        self.violations_of(&[])
+    }
+
+    /// Those of some rules alone, by their ids; of all if none is named.
+    ///
+    /// # Panics
+    /// As [`Browser::violations`].
+    #[must_use]
+    #[track_caller]
+    pub fn violations_of(&self, rules: &[&str]) -> Vec<Violation> {
         if self.run("return typeof axe", &[]) != "object" {
             let path = tools().join("node/node_modules/axe-core/axe.min.js");
             let axe = fs::read_to_string(&path).unwrap_or_else(|error| {
@@ -59,12 +70,13 @@ impl Browser {
             });
             self.run(&format!("{axe}\nwindow.axe = axe;"), &[]);
         }
-        let script = "const done = arguments[0];
-            axe.run(document, { resultTypes: ['violations'] }).then(
+        let script = "const [rules, done] = arguments;
+            const wanted = rules.length ? { runOnly: rules } : {};
+            axe.run(document, { resultTypes: ['violations'], ...wanted }).then(
                 ({ violations }) => done(JSON.stringify(violations)),
                 (error) => done(String(error)),
             );";
-        let found = self.wait(self.driver().execute_async(script, Vec::new()));
+        let found = self.wait(self.driver().execute_async(script, vec![json!(rules)]));
         let found = found.json().as_str().unwrap_or_default();
         serde_json::from_str(found).unwrap_or_else(|error| panic!("axe-core failed ({error}): {found}"))
     }

@@ -7,7 +7,7 @@ use thirtyfour::WebElement;
 use super::{Browser, Part};
 
 /// The roles of parts that hold what a person enters.
-const FIELDS: [&str; 9] =
+pub(super) const FIELDS: [&str; 9] =
     ["textbox", "searchbox", "combobox", "checkbox", "radio", "spinbutton", "slider", "switch", "Date"];
 
 /// A part of the accessibility tree.
@@ -25,7 +25,7 @@ impl Browser {
     /// When it does not come: with the names of all parts of the role.
     #[track_caller]
     pub fn find(&self, role: &str, name: &str) -> Part<'_> {
-        self.find_among(&[role], name)
+        self.find_among(None, &[role], name)
     }
 
     /// The field with this label, of whatever kind.
@@ -34,7 +34,7 @@ impl Browser {
     /// When it does not come: with the labels of all fields.
     #[track_caller]
     pub fn field(&self, label: &str) -> Part<'_> {
-        self.find_among(&FIELDS, label)
+        self.find_among(None, &FIELDS, label)
     }
 
     /// The names of all parts of this role, in the order of the page.
@@ -44,7 +44,7 @@ impl Browser {
     #[must_use]
     #[track_caller]
     pub fn names(&self, role: &str) -> Vec<String> {
-        self.nodes(&[role]).into_iter().map(|node| node.name).collect()
+        self.nodes(None, &[role]).into_iter().map(|node| node.name).collect()
     }
 
     /// The first element that a CSS selector finds, as soon as it is there. For what has no role or name of its own.
@@ -66,18 +66,19 @@ impl Browser {
     #[must_use]
     #[track_caller]
     pub fn has(&self, role: &str, name: &str) -> bool {
-        self.nodes(&[role]).iter().any(|node| node.name == name)
+        self.nodes(None, &[role]).iter().any(|node| node.name == name)
     }
 
+    /// The same within an element, or on the whole page if there is none.
     #[track_caller]
-    fn find_among(&self, roles: &[&str], name: &str) -> Part<'_> {
+    pub(super) fn find_among(&self, within: Option<&WebElement>, roles: &[&str], name: &str) -> Part<'_> {
         let found = self.patiently(|| {
-            let node = self.nodes(roles).into_iter().find(|node| node.name == name)?;
+            let node = self.nodes(within, roles).into_iter().find(|node| node.name == name)?;
             self.element_of(&node)
         });
         let element = found.unwrap_or_else(|| {
             let there: Vec<String> =
-                self.nodes(roles).iter().map(|node| format!("  {} “{}”", node.role, node.name)).collect();
+                self.nodes(within, roles).iter().map(|node| format!("  {} “{}”", node.role, node.name)).collect();
             panic!(
                 "no {} “{name}” came; there are:\n{}\nthe page reads:\n{}",
                 roles.join("/"),
@@ -89,11 +90,14 @@ impl Browser {
     }
 
     #[track_caller]
-    fn nodes(&self, roles: &[&str]) -> Vec<Node> {
-        let document = self.devtools("DOM.getDocument", json!({ "depth": 0 }));
-        let root = document.pointer("/root/nodeId").cloned().unwrap_or_default();
+    fn nodes(&self, within: Option<&WebElement>, roles: &[&str]) -> Vec<Node> {
+        let root = match within {
+            Some(element) => self.object_of(element),
+            None => self.devtools("DOM.getDocument", json!({ "depth": 0 })).pointer("/root/nodeId").cloned(),
+        };
+        let root_is = if within.is_some() { "objectId" } else { "nodeId" };
         let one_role = |role: &&str| {
-            let found = self.devtools("Accessibility.queryAXTree", json!({ "nodeId": root, "role": role }));
+            let found = self.devtools("Accessibility.queryAXTree", json!({ root_is: root, "role": role }));
             found.get("nodes").and_then(Value::as_array).cloned().unwrap_or_default()
         };
         let mut nodes: Vec<Node> = roles.iter().flat_map(one_role).filter_map(|node| Node::read(&node)).collect();
@@ -102,6 +106,14 @@ impl Browser {
             nodes.sort_by_key(|node| node.id);
         }
         nodes
+    }
+
+    // From an element to what the DevTools call it: WebDriver puts it where they can pick it up.
+    #[track_caller]
+    fn object_of(&self, element: &WebElement) -> Option<Value> {
+        self.run("window.keptByTest = arguments[0]", &[element.to_json().ok()?]);
+        let found = self.devtools("Runtime.evaluate", json!({ "expression": "window.keptByTest" }));
+        found.pointer("/result/objectId").cloned()
     }
 
     // From a node of the accessibility tree to the element: the DevTools put it where WebDriver can pick it up.

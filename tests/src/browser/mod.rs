@@ -23,6 +23,7 @@ mod chromedriver;
 mod device;
 mod find;
 mod part;
+mod thumb;
 mod watch;
 
 pub use axe::Violation;
@@ -169,6 +170,18 @@ impl Browser {
             };
             fs::read(files.iter().find(|path| name(path))?).ok()
         })
+    }
+
+    /// Puts a file where the browser's person can choose it, and gives its path.
+    ///
+    /// # Panics
+    /// When it cannot be written.
+    #[must_use]
+    #[track_caller]
+    pub fn file(&self, name: &str, text: &str) -> String {
+        let path = self.folder.join(name);
+        fs::write(&path, text).expect("a file can be written beside the profile");
+        path.to_string_lossy().into_owned()
     }
 
     fn started(&self) -> Option<()> {

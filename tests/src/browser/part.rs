@@ -1,9 +1,10 @@
 //! One part of the page, and what a person does with it.
 
-use serde_json::Value;
+use serde_json::{Value, json};
 use thirtyfour::{Key, WebElement};
 
 use super::Browser;
+use super::find::FIELDS;
 
 /// A part of the page that was found.
 pub struct Part<'a> {
@@ -15,6 +16,24 @@ pub struct Part<'a> {
 impl<'a> Part<'a> {
     pub(super) fn new(browser: &'a Browser, element: WebElement, called: &str) -> Self {
         Self { browser, element, called: called.into() }
+    }
+
+    /// The part of this role and name inside this one; see [`Browser::find`].
+    ///
+    /// # Panics
+    /// When it does not come: with the names of all parts of the role in here.
+    #[track_caller]
+    pub fn find(&self, role: &str, name: &str) -> Part<'a> {
+        self.browser.find_among(Some(&self.element), &[role], name)
+    }
+
+    /// The field with this label inside this part, of whatever kind.
+    ///
+    /// # Panics
+    /// When it does not come: with the labels of all fields in here.
+    #[track_caller]
+    pub fn field(&self, label: &str) -> Part<'a> {
+        self.browser.find_among(Some(&self.element), &FIELDS, label)
     }
 
     /// Clicks or taps it, in the middle of the window: a strip that stays at an edge does not cover it there.
@@ -39,6 +58,16 @@ impl<'a> Part<'a> {
         if !text.is_empty() {
             self.type_keys(text);
         }
+    }
+
+    /// Puts this text in the place of what the field holds, all at once, as from the clipboard.
+    ///
+    /// # Panics
+    /// When it cannot be typed into.
+    #[track_caller]
+    pub fn paste(&self, text: &str) {
+        self.type_keys(Key::Control + "a");
+        self.browser.devtools("Input.insertText", json!({ "text": text }));
     }
 
     /// Sends keys to it: text, [`Key`]s, or both (`Key::Shift + "a"`). A file field takes the path of a file.

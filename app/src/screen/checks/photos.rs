@@ -2,14 +2,14 @@
 
 use kerbworth_core::worksheet::Photo;
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use super::finding;
 use crate::browser::file::Chosen;
-use crate::browser::{database, picture, random};
-use crate::live::{Each, live};
+use crate::browser::{picture, random};
+use crate::live::{Each, live, wait};
 use crate::part::field::Field;
 use crate::part::photo::Photograph;
+use crate::store::photos;
 use crate::words::t;
 
 /// More than this of one file is not a photograph that a phone or camera makes.
@@ -56,7 +56,7 @@ fn OnePhoto(check: String, photo: Photo) -> impl IntoView {
         <li>
             <Photograph id=id.get_value() caption />
             <Field place=format!("photo.{}", id.get_value()) label=t("Caption") stored=caption typed />
-            <button type="button" class="bare" aria-label=move || format!("{}: {}", t("Take the photograph out"), caption.get())
+            <button type="button" class="bare" aria-label=move || format!("{}: {}", t("Take out the photograph"), caption.get())
                 on:click=take_out>{t("Take out")}</button>
         </li>
     }
@@ -71,7 +71,7 @@ fn Add(check: String) -> impl IntoView {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
         let check = check.clone();
         said.set("");
-        spawn_local_scoped(async move {
+        wait(async move {
             match keep(&chosen).await {
                 Ok(id) => {
                     let photo = Photo { id, caption: String::new() };
@@ -98,7 +98,7 @@ async fn keep(chosen: &Chosen) -> Result<String, &'static str> {
     let photo = picture::scaled(chosen.blob()).await;
     let photo = photo.ok_or("The browser cannot open this as a picture. Choose a JPEG or PNG file.")?;
     let id = random::fresh_id();
-    database::put(&id, &photo).await.ok_or(
+    photos::put(&id, &photo).await.ok_or(
         "The browser has no room for this photograph, or stores none here. Free some space, or open Kerbworth in an \
          ordinary window.",
     )?;

@@ -69,7 +69,7 @@ fn OneSign(check: String, sign: Sign, state: Derived<Option<Seen>>, raised: Deri
                 <span>
                     {name}
                     {is_unsafe.then(|| view! { " " <UnsafeMark /> })}
-                    {live(move || raised.get().map(|origin| view! { " " <em>{t(origin.words())}</em> }))}
+                    {live(move || raised.get().map(|origin| view! { <em>{format!(" {}", t(origin.words()))}</em> }))}
                 </span>
             </button>
             <button

@@ -1,14 +1,15 @@
 //! What is done with a document: print, copy, share, save; and the files of the worksheet.
 
+use kerbworth_core::bundle;
 use kerbworth_core::hand_over::file::{file_name, worksheet_file};
 use kerbworth_core::hand_over::{Case, Document, Kind, table};
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use super::{text_of, with_case};
 use crate::browser::share::Shared;
 use crate::browser::{clipboard, file, page, share};
-use crate::live::{Derived, live};
+use crate::live::{Derived, live, wait};
+use crate::store::bundles;
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -39,14 +40,14 @@ pub fn Actions(
     let text = move || document.with_untracked(|document| text_of(desk, document));
     let copy = move |_| {
         let text = text();
-        spawn_local_scoped(async move {
+        wait(async move {
             let copied = clipboard::copy(&text).await;
             outcome.set(if copied { Outcome::Said("Copied.") } else { Outcome::ByHand });
         });
     };
     let share = move |_| {
         let (title, text) = (document.with_untracked(|document| document.title.clone()), text());
-        spawn_local_scoped(async move {
+        wait(async move {
             outcome.set(match share::share(&title, &text).await {
                 Shared::Done => Outcome::Said("Handed on."),
                 Shared::Left => Outcome::Nothing,
@@ -122,6 +123,13 @@ pub fn Files() -> impl IntoView {
             desk.worksheet.with_untracked(|worksheet| (file_name(worksheet, "", "json"), worksheet_file(worksheet)));
         outcome.set(said_of_file(file::save(&name, "application/json", &text)));
     };
+    let with_photos = move |_| {
+        wait(async move {
+            let name = desk.worksheet.with_untracked(|worksheet| file_name(worksheet, "", "zip"));
+            let written = bundle::write(&bundles::of_open(desk).await);
+            outcome.set(said_of_file(written.is_some_and(|bytes| file::save_bytes(&name, "application/zip", &bytes))));
+        });
+    };
     let save_table = move |what: &str, write: fn(Case<'_>) -> String| {
         let (name, text) = untrack(|| with_case(desk, |case| (file_name(case.worksheet, what, "csv"), write(case))));
         outcome.set(said_of_file(file::save(&name, "text/csv;charset=utf-8", &format!("{BYTE_ORDER_MARK}{text}"))));
@@ -134,6 +142,7 @@ pub fn Files() -> impl IntoView {
             </p>
             <div class="row">
                 <button type="button" on:click=worksheet>{t("Worksheet")}</button>
+                <button type="button" on:click=with_photos>{t("Worksheet with photographs")}</button>
                 <button type="button" on:click=move |_| save_table("findings", table::findings)>
                     {t("Findings as a table")}
                 </button>

@@ -1,6 +1,7 @@
 //! Report, listing, bargaining sheet, files.
 
 mod actions;
+mod link;
 mod preview;
 
 use kerbworth_core::hand_over::{self, Case, Document, Kind, Length};
@@ -12,7 +13,8 @@ use crate::store::desk::{Desk, desk};
 use crate::words::t;
 
 use actions::{Actions, Files};
-use preview::Preview;
+use link::Handing;
+pub use preview::Preview;
 
 /// Does something with all that a document is made from, as it is now.
 fn with_case<T>(desk: Desk, make: impl FnOnce(Case<'_>) -> T) -> T {
@@ -45,9 +47,10 @@ pub fn HandOverScreen() -> impl IntoView {
                 length.track();
                 view! { <Actions document kind=kind.get() /> }
             })}
+            <Handing />
             <Files />
         </div>
-        <Preview document />
+        <Preview document show=desk.show />
     }
 }
 

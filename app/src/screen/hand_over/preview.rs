@@ -2,6 +2,7 @@
 
 use kerbworth_core::figure::Figure;
 use kerbworth_core::hand_over::{Align, Block, Document, FindingLines, Level, Table};
+use kerbworth_core::show::Show;
 use kerbworth_core::worksheet::Photo;
 use leptos::prelude::*;
 
@@ -9,7 +10,6 @@ use crate::live::{Derived, live};
 use crate::part::photo::Photograph;
 use crate::part::plot::Picture;
 use crate::part::tally::{Tally, UnsafeMark};
-use crate::store::desk::desk;
 use crate::words::t;
 
 /// The document.
@@ -17,6 +17,8 @@ use crate::words::t;
 pub fn Preview(
     /// What is drawn.
     document: Derived<Document>,
+    /// How its figures are shown.
+    show: Derived<Show>,
 ) -> impl IntoView {
     view! {
         <article class="document">
@@ -24,14 +26,14 @@ pub fn Preview(
                 let Document { title, blocks } = document.get();
                 view! {
                     <h2>{title}</h2>
-                    {blocks.into_iter().map(block).collect_view()}
+                    {blocks.into_iter().map(|it| block(it, show)).collect_view()}
                 }
             })}
         </article>
     }
 }
 
-fn block(block: Block) -> AnyView {
+fn block(block: Block, show: Derived<Show>) -> AnyView {
     match block {
         Block::Heading(Level::Part, heading) => view! { <h3>{heading}</h3> }.into_any(),
         Block::Heading(Level::Section, heading) => view! { <h4>{heading}</h4> }.into_any(),
@@ -43,7 +45,7 @@ fn block(block: Block) -> AnyView {
         Block::Facts(facts) => lines(facts),
         Block::Table(table) => table_view(table),
         Block::Finding(finding) => finding_view(finding),
-        Block::Figure(figure) => view! { <ul class="plain workings">{working(figure)}</ul> }.into_any(),
+        Block::Figure(figure) => view! { <ul class="plain workings">{working(figure, show)}</ul> }.into_any(),
         Block::Picture(plot) => view! { <Picture plot=*plot table=false /> }.into_any(),
         Block::Caution(said) => view! { <p class="caution"><strong>{t("Caution")} ": "</strong> {said}</p> }.into_any(),
         Block::SignatureLines(names) => signature_lines(names),
@@ -98,11 +100,13 @@ fn table_view(table: Table) -> AnyView {
 fn finding_view(finding: FindingLines) -> AnyView {
     let FindingLines { name, grade, is_unsafe, lines: said, photos } = finding;
     let photo = |Photo { id, caption }: Photo| {
+        // The caption stands below; told in the same words, the picture would be told twice.
+        let told = if caption.is_empty() { String::new() } else { format!("{} {caption}", t("Photograph:")) };
         view! {
             <li>
                 <figure>
-                    <Photograph id caption=caption.clone() />
-                    <figcaption>{caption}</figcaption>
+                    <Photograph id caption=told />
+                    {(!caption.is_empty()).then(|| view! { <figcaption>{caption}</figcaption> })}
                 </figure>
             </li>
         }
@@ -126,8 +130,7 @@ fn finding_view(finding: FindingLines) -> AnyView {
 }
 
 /// A figure with all of its working open: paper cannot be opened.
-fn working(figure: Figure) -> AnyView {
-    let show = desk().show;
+fn working(figure: Figure, show: Derived<Show>) -> AnyView {
     let Figure { label, amount, note, parts } = figure;
     view! {
         <li>
@@ -137,7 +140,7 @@ fn working(figure: Figure) -> AnyView {
             </div>
             {(!note.is_empty()).then(|| view! { <p class="quiet">{note}</p> })}
             {(!parts.is_empty())
-                .then(|| view! { <ul class="plain">{parts.into_iter().map(working).collect_view()}</ul> })}
+                .then(|| view! { <ul class="plain">{parts.into_iter().map(|part| working(part, show)).collect_view()}</ul> })}
         </li>
     }
     .into_any()

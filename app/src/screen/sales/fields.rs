@@ -3,13 +3,13 @@
 use kerbworth_core::ledger::heading::Heading;
 use kerbworth_core::ledger::in_currency;
 use kerbworth_core::market::imputed::ScoreSource;
-use kerbworth_core::units::{Currency, Money};
+use kerbworth_core::units::Money;
 use kerbworth_core::worksheet::{Entry, Sale, SaleKind};
 use leptos::prelude::*;
 
-use crate::live::{Derived, Shown, fixed, memo};
+use crate::live::{Derived, fixed, memo};
 use crate::part::choice::Choice;
-use crate::part::entry::{DateField, DistanceField, NumberField};
+use crate::part::entry::{CurrencyField, DateField, DistanceField, NumberField};
 use crate::part::field::{Field, Keyboard};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -65,7 +65,9 @@ pub fn SaleFields(
                     }
                 } />
             <PriceField place=at("price") held />
-            <CurrencyField place=at("currency") held />
+            <CurrencyField place=at("currency") label=t("Currency, by its three letters")
+                stored=held.part(|sale| sale.currency)
+                put=move |currency| held.put.run(in_currency(&held.sale.get_untracked(), currency)) />
             <DistanceField place=at("mileage") label=t("Mileage") stored=held.part(|sale| sale.mileage.clone())
                 put=move |mileage| held.change(|sale| sale.mileage = mileage) />
             <NumberField place=at("condition") label=t("Condition, 0 to 100") stored=held.part(|sale| sale.condition.clone())
@@ -108,31 +110,5 @@ fn PriceField(place: String, held: Held) -> impl IntoView {
                 held.change(|sale| sale.price = price);
             }
         />
-    }
-}
-
-/// The currency, by its three letters.
-#[component]
-fn CurrencyField(place: String, held: Held) -> impl IntoView {
-    let typed = RwSignal::new(None::<String>);
-    let wrong = move || typed.with(|typed| typed.as_ref().is_some_and(|typed| Currency::parse(typed).is_none()));
-    view! {
-        <div>
-            <Field
-                place
-                label=t("Currency, by its three letters")
-                stored=memo(move || held.sale.with(|sale| sale.currency.code().to_owned()))
-                typed=move |text: String| {
-                    let known = held.sale.with_untracked(|sale| sale.currency);
-                    if let Some(currency) = Currency::parse(&text).filter(|currency| *currency != known) {
-                        held.put.run(in_currency(&held.sale.get_untracked(), currency));
-                    }
-                    typed.set(Some(text));
-                }
-            />
-            <Shown when=memo(wrong)>
-                <p class="message">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
-            </Shown>
-        </div>
     }
 }

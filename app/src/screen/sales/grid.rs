@@ -89,7 +89,11 @@ fn Table() -> impl IntoView {
 /// A sale's line, and its working below while it is open.
 #[component]
 fn Line(place: usize) -> impl IntoView {
-    let row = memo(move || compared(|c| c.rows.iter().find(|row| row.sale == place).cloned()).flatten());
+    // At each rest between changes: one sale changed changes every line.
+    let row = memo(move || {
+        desk().rests.track();
+        untrack(|| compared(|c| c.rows.iter().find(|row| row.sale == place).cloned()).flatten())
+    });
     let open = RwSignal::new(false);
     let cells = move || row.get().map(|row| cells(&row));
     let working = move || {

@@ -49,7 +49,7 @@ pub fn SalesScreen() -> impl IntoView {
 
 /// Something of the comparison; nothing while there is none.
 fn compared<T>(read: impl FnOnce(&Comparison) -> T) -> Option<T> {
-    desk().appraisal.with(|appraisal| appraisal.comparison.as_ref().ok().map(read))
+    desk().appraisal.with(|appraisal| appraisal.comparison.as_deref().ok().map(read))
 }
 
 /// What a sale is called in a sentence: its number, and its source or date.

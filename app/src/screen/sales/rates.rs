@@ -17,7 +17,7 @@ pub fn Rates() -> impl IntoView {
     let desk = desk();
     let lines = memo(move || {
         let compared = desk.appraisal.with(|appraisal| appraisal.comparison.as_ref().ok().cloned());
-        desk.worksheet.with(|worksheet| rate_lines(worksheet, compared.as_ref()))
+        desk.worksheet.with(|worksheet| rate_lines(worksheet, compared.as_deref()))
     });
     view! {
         <h2>{t("What a difference is worth")}</h2>

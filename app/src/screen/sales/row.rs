@@ -100,18 +100,24 @@ fn summary(here: Here) -> AnyView {
             |(price, currency)| desk.show.with(|show| show.in_currency(currency).whole_money(price)),
         )
     };
-    let outcome = move || match (here.grid.get(), here.left_out.get()) {
-        (Some(row), _) => desk.show.with(|show| {
-            let adjusted = show.whole_money(Money::nearest(row.line.adjusted));
-            let weight = show.share(row.line.share);
-            view! {
-                <span class="figure"><span class="quiet">{t("adjusted")}</span> " " {adjusted}</span>
-                <span class="figure"><span class="quiet">{t("weight")}</span> " " {weight}</span>
-            }
-            .into_any()
-        }),
-        (None, Some(why)) => view! { <span class="figure quiet">{t(why.reason())}</span> }.into_any(),
-        (None, None) => ().into_any(),
+    // Every sale's figures change when one does: only their letters are then written anew.
+    let figures = memo(move || {
+        here.grid.with(|row| {
+            let line = &row.as_ref()?.line;
+            desk.show.with(|show| Some((show.whole_money(Money::nearest(line.adjusted)), show.share(line.share))))
+        })
+    });
+    let compared = memo(move || figures.with(Option::is_some));
+    let adjusted = move || figures.with(|figures| figures.as_ref().map(|(adjusted, _)| adjusted.clone()));
+    let weight = move || figures.with(|figures| figures.as_ref().map(|(_, weight)| weight.clone()));
+    let outcome = move || match (compared.get(), here.left_out.get()) {
+        (true, _) => view! {
+            <span class="figure"><span class="quiet">{t("adjusted")}</span> " " {adjusted}</span>
+            <span class="figure"><span class="quiet">{t("weight")}</span> " " {weight}</span>
+        }
+        .into_any(),
+        (false, Some(why)) => view! { <span class="figure quiet">{t(why.reason())}</span> }.into_any(),
+        (false, None) => ().into_any(),
     };
     view! {
         <span class="sale-line">

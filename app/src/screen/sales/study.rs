@@ -29,10 +29,15 @@ pub fn Study() -> impl IntoView {
 #[component]
 fn Made() -> impl IntoView {
     let desk = desk();
-    let study = memo(move || {
+    let studied = move || {
         desk.worksheet.with(|worksheet| {
             compared(|compared| compared.can_be_studied().then(|| ratio_study(worksheet, compared))).flatten().flatten()
         })
+    };
+    // At each rest between changes: it fits as many times as there are sales.
+    let study = memo(move || {
+        desk.rests.track();
+        untrack(studied)
     });
     let count = memo(move || compared(|compared| compared.rows.len()).unwrap_or_default());
     move || {

@@ -8,7 +8,7 @@ use kerbworth_core::sheet::edit::{self, SheetEdit};
 use kerbworth_core::sheet::lint::{Slip, lint};
 use kerbworth_core::sheet::outline::entry_at;
 use kerbworth_core::sheet::part::Section;
-use kerbworth_core::sheet::{TypeSheet, demo, general};
+use kerbworth_core::sheet::{TypeSheet, general};
 use kerbworth_core::show::Show;
 use leptos::prelude::*;
 
@@ -85,18 +85,11 @@ pub fn bench() -> Bench {
     expect_context::<Bench>()
 }
 
-/// A sheet as it is written: the person's, or one that ships with the program.
-pub fn written(desk: &Desk, id: &str) -> Option<TypeSheet> {
-    let own = desk.sheets.own.with_untracked(|own| own.get(id).cloned());
-    own.or_else(|| (id == general::ID).then(|| (*desk.sheets.general()).clone()))
-        .or_else(|| demo::curlew().ok().filter(|demo| demo.id == id))
-}
-
 impl Bench {
     /// Lays a sheet on the bench; nothing if there is none with this id.
     pub fn lay(id: &str) -> Option<Self> {
         let desk = desk();
-        let own = RwSignal::new(written(&desk, id)?);
+        let own = RwSignal::new(desk.sheets.as_written(id)?);
         let whole = {
             let id = id.to_owned();
             memo(move || desk.sheets.whole(&id))

@@ -13,6 +13,15 @@ use crate::live::{Derived, Each, fixed, memo};
 use crate::part::choice::Choice;
 use crate::words::t;
 
+/// The name of a row. A reading may limit one result twice; the second is called apart from the first.
+fn called_apart(rows: &[String], row: usize) -> Option<String> {
+    let name = rows.get(row)?;
+    match rows.iter().take(row).filter(|earlier| *earlier == name).count() {
+        0 => Some(name.clone()),
+        earlier => Some(format!("{name}-{}", earlier + 1)),
+    }
+}
+
 /// Where a form is: a part of the sheet, or one of its rows.
 #[derive(Clone, Copy)]
 pub struct At {
@@ -34,7 +43,7 @@ impl At {
     pub fn place(&self, field: &str) -> String {
         self.part.with_untracked(|part| {
             let Some(part) = part else { return String::new() };
-            let row = self.row.and_then(|row| part.rows().into_iter().nth(row));
+            let row = self.row.and_then(|row| called_apart(&part.rows(), row));
             part.place(row.as_deref(), field)
         })
     }

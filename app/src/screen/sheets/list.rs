@@ -5,13 +5,11 @@ use kerbworth_core::sheet::edit::fresh_id;
 use kerbworth_core::sheet::lint::lint;
 use kerbworth_core::sheet::{self, TypeSheet, demo, general};
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
-use super::bench::written;
 use super::search::new_by_name;
 use crate::browser::file::{self, Chosen};
 use crate::browser::page;
-use crate::live::{Each, Shown, live, memo};
+use crate::live::{Each, Shown, live, memo, wait};
 use crate::route::Screen;
 use crate::store::desk::{Desk, desk};
 use crate::words::t;
@@ -46,11 +44,6 @@ pub fn save_as_file(sheet: &TypeSheet) {
     }
 }
 
-/// A sheet id that no other sheet has.
-fn free_id(desk: &Desk, name: &str) -> String {
-    fresh_id("", name, |id| written(desk, id).is_some())
-}
-
 /// Keeps a new sheet and opens it.
 fn begin(desk: &Desk, sheet: TypeSheet) {
     let there = Screen::Sheets(Some(sheet.id.clone())).fragment();
@@ -66,7 +59,7 @@ pub fn SheetList() -> impl IntoView {
     let ids = memo(move || desk.sheets.names().into_iter().map(|(id, _)| id).collect::<Vec<_>>());
     let extending = Callback::new(move |name: String| {
         let general = desk.sheets.general();
-        let (id, extends) = (free_id(&desk, &name), Some(general.id.clone()));
+        let (id, extends) = (desk.sheets.free_id(&name), Some(general.id.clone()));
         let (currency, labour_rate) = (general.currency, general.labour_rate);
         begin(&desk, TypeSheet { id, name, extends, currency, labour_rate, ..TypeSheet::default() });
     });
@@ -91,7 +84,7 @@ pub fn SheetList() -> impl IntoView {
 fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
     let desk = desk();
     let id = StoredValue::new(id);
-    let sheet = move || id.with_value(|id| written(&desk, id));
+    let sheet = move || id.with_value(|id| desk.sheets.as_written(id));
     let is_own = move || id.with_value(|id| desk.sheets.own.with(|own| own.contains_key(id)));
     let name = memo(move || {
         id.with_value(|id| desk.sheets.names().into_iter().find(|(known, _)| known == id).map(|(_, name)| name))
@@ -110,7 +103,7 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
     let copy = move |_| {
         if let Some(mut sheet) = sheet() {
             sheet.name = format!("{} ({})", sheet.name, t("copy"));
-            sheet.id = free_id(&desk, &sheet.name);
+            sheet.id = desk.sheets.free_id(&sheet.name);
             begin(&desk, sheet);
         }
     };
@@ -188,7 +181,7 @@ fn OpenFile(news: RwSignal<Option<News>>) -> impl IntoView {
     let field = NodeRef::<leptos::html::Input>::new();
     let open = move |_| {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
-        spawn_local_scoped(async move {
+        wait(async move {
             let opened = open_file(&desk, &chosen).await;
             news.set(Some(opened.unwrap_or_else(|why| News::Failed(format!("{}: {why}", chosen.name())))));
         });
@@ -213,7 +206,7 @@ async fn open_file(desk: &Desk, chosen: &Chosen) -> Result<News, String> {
     }
     // An id that a link could not hold, or that the general sheet has, makes way for one of its own.
     if sheet.id == general::ID || fresh_id("", &sheet.id, |_| false) != sheet.id {
-        sheet.id = free_id(desk, &sheet.name);
+        sheet.id = desk.sheets.free_id(&sheet.name);
     }
     let (id, name) = (sheet.id.clone(), sheet.name.clone());
     let before = desk.sheets.own.with_untracked(|own| own.get(&id).cloned());

@@ -5,9 +5,8 @@ use leptos::prelude::*;
 
 use super::read::{of_settings, put_settings};
 use super::unfold::Unfold;
-use crate::live::{Shown, live, memo};
-use crate::part::entry::{MoneyField, NumberField};
-use crate::part::field::Field;
+use crate::live::{live, memo};
+use crate::part::entry::{CurrencyField, MoneyField, NumberField};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -23,7 +22,6 @@ pub fn Costs() -> impl IntoView {
 
 #[component]
 fn Fields() -> impl IntoView {
-    let wrong = RwSignal::new(false);
     let sheets = memo(move || desk().sheet.with(|sheet| (sheet.currency, sheet.labour_rate)));
     let usual = move || {
         let (currency, rate) = sheets.get();
@@ -38,19 +36,10 @@ fn Fields() -> impl IntoView {
             <MoneyField place="settings.labour-rate" label=t("Price of an hour's work")
                 stored=of_settings(|settings| settings.labour_rate.clone())
                 put=|rate| put_settings(|settings| settings.labour_rate = rate) />
-            <Field place="settings.currency" label=t("Currency, by its three letters")
-                stored=of_settings(|settings| settings.currency.code().to_owned())
-                typed=move |text: String| {
-                    let read = Currency::parse(&text);
-                    wrong.set(read.is_none());
-                    if let Some(currency) = read {
-                        put_settings(|settings| settings.currency = currency);
-                    }
-                } />
+            <CurrencyField place="settings.currency" label=t("Currency, by its three letters")
+                stored=of_settings(|settings| settings.currency)
+                put=|currency| put_settings(|settings| settings.currency = currency) />
         </div>
-        <Shown when=memo(move || wrong.get())>
-            <p class="message" role="status">{t("A currency is a code of three letters, such as GBP or EUR.")}</p>
-        </Shown>
         <p class="quiet">{t("If no price is given, an hour costs what the type sheet says:")} " " {usual} "."</p>
         {live(move || foreign.get().map(|currency| view! { <Exchange currency /> }))}
     }

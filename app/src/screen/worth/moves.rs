@@ -1,6 +1,7 @@
 //! What moves the worth: each assumption down and up, drawn as bars on one ruled scale.
 
 use kerbworth_core::appraise::drivers::{Driver, Drivers, Scale, drivers};
+use kerbworth_core::show::Show;
 use kerbworth_core::units::Money;
 use leptos::prelude::*;
 
@@ -24,14 +25,17 @@ pub fn Moves() -> impl IntoView {
     }
 }
 
-/// Reckoned while it is open.
+/// Reckoned while it is open, at each rest between changes: it takes a few dozen fits.
 #[component]
 fn Found() -> impl IntoView {
     let desk = desk();
+    let reckoned = move |show: &Show| {
+        let (appraisal, sheet) = (desk.appraisal.get(), desk.sheet.get());
+        desk.worksheet.with(|worksheet| drivers(worksheet, &sheet, &appraisal, show))
+    };
     let found = memo(move || {
-        let appraisal = desk.appraisal.get();
-        let sheet = desk.sheet.get();
-        desk.show.with(|show| desk.worksheet.with_untracked(|worksheet| drivers(worksheet, &sheet, &appraisal, show)))
+        desk.rests.track();
+        desk.show.with(|show| untrack(|| reckoned(show)))
     });
     move || found.with(|found| found.as_ref().map(drawn))
 }

@@ -22,7 +22,7 @@ pub fn Stands() -> impl IntoView {
         {live(move || {
             if there.get() {
                 view! {
-                    {live(move || worth.with(|worth| worth.as_ref().map(stated)))}
+                    {live(move || worth.with(|worth| worth.as_deref().map(stated)))}
                     <Label />
                     <Working figure />
                     <Trust />
@@ -55,7 +55,7 @@ fn Label() -> impl IntoView {
     let cautions = of_appraisal(|appraisal| {
         appraisal.comparison.as_ref().map_or(Vec::new(), |compared| compared.warnings.clone())
     });
-    let label = of_appraisal(|appraisal| appraisal.comparison.as_ref().ok().and_then(Comparison::mostly_assumed));
+    let label = of_appraisal(|appraisal| appraisal.comparison.as_deref().ok().and_then(Comparison::mostly_assumed));
     let filled_in = of_appraisal(|appraisal| appraisal.comparison.as_ref().is_ok_and(|it| it.base_score_filled_in));
     view! {
         {live(move || label.get().map(|label: Warning| view! {
@@ -70,7 +70,7 @@ fn Label() -> impl IntoView {
             let other = cautions.with(|all| all.iter().filter(|it| Some(**it) != label.get()).count());
             (other > 0).then(|| view! {
                 <p>
-                    <a href=Screen::Sales.fragment()>{t("Cautions about the sales:")} " " {other}</a>
+                    <a class="button" href=Screen::Sales.fragment()>{t("Cautions about the sales:")} " " {other}</a>
                 </p>
             })
         })}

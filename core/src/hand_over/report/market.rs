@@ -127,7 +127,7 @@ fn grid(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
 fn pictures(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
     let Case { worksheet, appraisal, show, .. } = case;
     let pictures = [
-        plot::adjusted(comparison, appraisal.worth.as_ref(), show),
+        plot::adjusted(comparison, appraisal.worth.as_deref(), show),
         plot::against_mileage(worksheet, comparison, show),
         plot::against_date(worksheet, comparison, show),
     ];

@@ -4,7 +4,7 @@ use super::super::Case;
 use super::super::document::{Block, Document};
 use super::super::found::{chance, combined, sign_names};
 use super::super::words::{count, sentence};
-use crate::appraise::comparison::{Comparison, NoComparison};
+use crate::appraise::comparison::NoComparison;
 use crate::appraise::driving::{Because, Hold};
 use crate::appraise::repairs::Estimate;
 use crate::market::range::Range;
@@ -41,7 +41,7 @@ pub fn in_short(document: &mut Document, case: Case<'_>) {
 /// That the range is assumed more than found, if it is.
 fn assumed(case: Case<'_>) -> String {
     let comparison = case.appraisal.comparison.as_ref().ok();
-    comparison.and_then(Comparison::mostly_assumed).map(|warning| warning.to_string()).unwrap_or_default()
+    comparison.and_then(|comparison| comparison.mostly_assumed()).map(|warning| warning.to_string()).unwrap_or_default()
 }
 
 /// The worth in a line, or why there is none.

@@ -3,14 +3,14 @@
 use kerbworth_core::ledger::cells::DateOrder;
 use kerbworth_core::ledger::heading::Heading;
 use kerbworth_core::ledger::table::{Separator, Table};
-use kerbworth_core::units::{Currency, Quantity, Unit};
+use kerbworth_core::units::{Quantity, Unit};
 use kerbworth_core::worksheet::SaleKind;
 use leptos::prelude::*;
 
 use super::Pasted;
 use crate::live::{fixed, memo};
 use crate::part::choice::Choice;
-use crate::part::field::Field;
+use crate::part::entry::CurrencyField;
 use crate::words::t;
 
 /// Rows that are shown to see by.
@@ -30,7 +30,7 @@ pub fn Reading(pasted: Pasted) -> impl IntoView {
         pasted.read(Table::parted_by(&text, separator));
     };
     view! {
-        <h3>{t("What the columns hold")}</h3>
+        <h2>{t("What the columns hold")}</h2>
         <Preview pasted />
         <label class="tick">
             <input type="checkbox" prop:checked=move || plan.with(|plan| plan.has_head)
@@ -52,13 +52,9 @@ pub fn Reading(pasted: Pasted) -> impl IntoView {
             {choice("paste.auction", t("“Auction” alone means"),
                 &[SaleKind::AuctionHammer, SaleKind::AuctionWithPremium], SaleKind::name,
                 move || plan.with(|plan| plan.auction), move |kind| plan.update(|plan| plan.auction = kind))}
-            <Field place="paste.currency" label=t("Currency of prices without one, by its three letters")
-                stored=memo(move || plan.with(|plan| plan.currency.code().to_owned()))
-                typed=move |text: String| {
-                    if let Some(currency) = Currency::parse(&text) {
-                        plan.update(|plan| plan.currency = currency);
-                    }
-                } />
+            <CurrencyField place="paste.currency" label=t("Currency of prices without one, by its three letters")
+                stored=memo(move || plan.with(|plan| plan.currency))
+                put=move |currency| plan.update(|plan| plan.currency = currency) />
         </div>
     }
 }

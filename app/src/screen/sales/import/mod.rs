@@ -14,11 +14,10 @@ use kerbworth_core::units::Quantity;
 use kerbworth_core::worksheet::{Edit, Sale};
 use leptos::html;
 use leptos::prelude::*;
-use leptos::task::spawn_local_scoped;
 
 use crate::browser::file::Chosen;
 use crate::browser::random;
-use crate::live::{Derived, Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo, wait};
 use crate::part::field::Note;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -176,7 +175,7 @@ fn OpenTable(pasted: Pasted) -> impl IntoView {
             said.set(Some(format!("{}: {}", chosen.name(), t("too large a file; open it in parts"))));
             return;
         }
-        spawn_local_scoped(async move {
+        wait(async move {
             match chosen.text().await {
                 Some(text) => {
                     // The screen may be gone by the time the file is read.

@@ -21,7 +21,7 @@ pub fn Rows(pasted: Pasted) -> impl IntoView {
     });
     let alike = memo(move || count(|row| row.alike.is_some()));
     view! {
-        <h3>{t("The rows")}</h3>
+        <h2>{t("The rows")}</h2>
         <p role="status">
             {t("Rows:")} " " {live(move || count(|_| true))} "; " {t("can be read:")} " " {live(move || count(|row| row.sale.is_ok()))}
             "; " {t("need mending:")} " " {live(move || bad.with(Vec::len))} "; "
