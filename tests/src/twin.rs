@@ -167,7 +167,7 @@ impl Twin {
     /// The table of scores.
     #[track_caller]
     fn has_its_scores_shown(&self, app: &App) {
-        let Condition { systems, overall, .. } = &self.appraisal.condition;
+        let Condition { systems, overall, .. } = &*self.appraisal.condition;
         let line = |name: &str, score: &Score| {
             let value = score.value.map_or("—".to_owned(), |value| self.show.number(value, 0));
             let band = format!("{}–{}", self.show.number(score.low, 0), self.show.number(score.high, 0));

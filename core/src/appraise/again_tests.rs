@@ -24,7 +24,7 @@ fn currency(place: usize) -> Currency {
 /// One change somewhere in the worksheet: `part` says where, `place` at which of those there are, `value` to what.
 fn change(worksheet: &mut Worksheet, part: usize, place: usize, value: u8) {
     let number = f64::from(value);
-    let even = value % 2 == 0;
+    let even = value.is_multiple_of(2);
     let check = &SHEET.checks[place % SHEET.checks.len()];
     let fault = SHEET.faults[place % SHEET.faults.len()].id.clone();
     let job = SHEET.jobs[place % SHEET.jobs.len()].id.clone();
