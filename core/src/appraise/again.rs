@@ -8,6 +8,7 @@ use core::cell::LazyCell;
 use std::sync::Arc;
 
 use crate::condition::{self, Condition};
+use crate::figure::Figure;
 use crate::reason::exact::{Inference, Posterior};
 use crate::reason::need::{Needs, needs};
 use crate::reason::network::Evidence;
@@ -302,8 +303,8 @@ impl Appraisal {
 }
 
 /// What the comparison takes from the condition.
-fn compared_by(condition: &Condition) -> [Option<f64>; 3] {
-    [condition.base, condition.overall.value, Some(condition.overall.cover)]
+fn compared_by(condition: &Condition) -> (Option<f64>, Option<f64>, f64, &Figure) {
+    (condition.base, condition.overall.value, condition.overall.cover, &condition.base_working)
 }
 
 fn reason(

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::bid::Fees;
 use crate::condition::Condition;
+use crate::figure::{Amount, Figure};
 use crate::market::diagnostics::{Examined, Warning, warnings};
 use crate::market::fit::{Assumptions, Comparable, Fit, FitError, fit};
 use crate::market::grid::{Line, grid};
@@ -89,6 +90,8 @@ pub struct Comparison {
     pub base_score: f64,
     /// Whether that score was filled in, because nothing was looked at.
     pub base_score_filled_in: bool,
+    /// How that score came about.
+    pub score_working: Figure,
 }
 
 impl Comparison {
@@ -228,12 +231,43 @@ fn subject_doubt(cover: f64) -> f64 {
     ScoreSource::Guess.sd_points() * (1.0 - cover.clamp(0.0, 1.0))
 }
 
+/// A score of the whole car: what was seen speaks for the share of the weight that was looked at, and for the rest the
+/// middle of the sold cars, as for a car that nobody looked at (method, section 1). Without that, one check found right
+/// would make the whole car as good as new.
+fn of_whole_car(seen: Option<f64>, sold: Option<f64>, cover: f64) -> Option<f64> {
+    match (seen, sold) {
+        (Some(seen), Some(sold)) => Some(cover * seen + (1.0 - cover) * sold),
+        (one, other) => one.or(other),
+    }
+}
+
+/// How the score came about at which the car is compared.
+fn score_working(condition: &Condition, sold: Option<f64>, score: f64) -> Figure {
+    let mut parts = Vec::new();
+    if condition.base.is_some() {
+        parts.push(condition.base_working.clone());
+        parts.push(Figure::new("Share of the weight that was looked at", Amount::Share(condition.overall.cover)));
+    }
+    if let Some(sold) = sold {
+        let middle = Figure::new("Middle score of the sold cars", Amount::Score(sold));
+        parts.push(middle.noted("Stands for what was not looked at"));
+    }
+    Figure::new("Score at which the car is compared", Amount::Score(score)).from_parts(parts)
+}
+
 /// Compares the car with its sales.
 pub fn compare(worksheet: &Worksheet, condition: &Condition) -> Compared {
+    compare_at(worksheet, condition, None)
+}
+
+/// Compares the car with its sales at its own score, or at another.
+pub fn compare_at(worksheet: &Worksheet, condition: &Condition, score: Option<f64>) -> Compared {
     let Some(on) = worksheet.visit.date.value() else { return Err((NoComparison::NoDate, Vec::new())) };
     let known: Vec<f64> = worksheet.sales.iter().filter_map(|sale| sale.condition.value()).collect();
+    let sold_score = median::median(&known);
     let filled_in = condition.base.is_none();
-    let base = condition.base.or_else(|| median::median(&known)).unwrap_or(50.0);
+    let whole = |seen| of_whole_car(seen, sold_score, condition.overall.cover);
+    let base = score.or_else(|| whole(condition.base)).unwrap_or(50.0);
     let Usable { places, sold, left_out } = usable(worksheet, on, base);
     if sold.is_empty() {
         return Err((NoComparison::NoSales, left_out));
@@ -247,7 +281,7 @@ pub fn compare(worksheet: &Worksheet, condition: &Condition) -> Compared {
         Ok(fitted) => fitted,
         Err(error) => return Err((NoComparison::Fit(error), left_out)),
     };
-    let seen = condition.overall.value.unwrap_or(base);
+    let seen = condition.overall.value.and_then(|seen| whole(Some(seen))).unwrap_or(base);
     let theta_as_seen = if seen.to_bits() == base.to_bits() {
         fitted.theta
     } else {
@@ -276,6 +310,7 @@ pub fn compare(worksheet: &Worksheet, condition: &Condition) -> Compared {
         plain_mean: Money::nearest(sold.iter().map(|sold| sold.price).sum::<f64>() / sold.len() as f64),
         base_score: base,
         base_score_filled_in: filled_in,
+        score_working: score_working(condition, sold_score, base),
     })
 }
 
@@ -299,4 +334,56 @@ pub fn ratio_study(worksheet: &Worksheet, comparison: &Comparison) -> Option<Rat
     let (comparables, _) = taken(&sold, worksheet, comparison.base_score, 1.0, &comparison.rates);
     let assumptions = Assumptions::with_spread(worksheet.settings.spread);
     study(&comparables, &comparison.rates.in_order(), &assumptions).ok().flatten()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::appraise::appraise;
+    use crate::sheet::{TypeSheet, general};
+    use crate::worksheet::Finding;
+
+    #[test]
+    fn what_was_not_looked_at_is_as_the_sold_cars_are() {
+        assert_eq!(of_whole_car(Some(100.0), Some(70.0), 0.0), Some(70.0));
+        assert_eq!(of_whole_car(Some(100.0), Some(70.0), 0.25), Some(77.5));
+        assert_eq!(of_whole_car(Some(100.0), Some(70.0), 1.0), Some(100.0));
+        assert_eq!(of_whole_car(Some(90.0), None, 0.1), Some(90.0));
+        assert_eq!(of_whole_car(None, Some(70.0), 0.0), Some(70.0));
+        assert_eq!(of_whole_car(None, None, 0.0), None);
+    }
+
+    #[track_caller]
+    fn compared(worksheet: &Worksheet, sheet: &TypeSheet) -> std::sync::Arc<Comparison> {
+        appraise(worksheet, sheet).comparison.unwrap()
+    }
+
+    #[test]
+    fn one_check_found_right_hardly_moves_the_market() {
+        let sheet = general::general().unwrap();
+        let sale = |id: &str, price: i64, score: f64| Sale {
+            id: id.to_owned(),
+            date: Date::new(2026, 1, 9).into(),
+            price: Money(price * 100).into(),
+            condition: Some(score).into(),
+            ..Sale::default()
+        };
+        let mut worksheet = Worksheet {
+            sales: vec![sale("a", 9_000, 70.0), sale("b", 8_500, 66.0), sale("c", 8_200, 62.0)],
+            ..Worksheet::default()
+        };
+        worksheet.visit.date = Date::new(2026, 2, 9).into();
+        let before = compared(&worksheet, &sheet);
+        assert!(before.base_score_filled_in);
+        assert_eq!(before.base_score, 66.0);
+
+        let mut right = Finding::default();
+        right.press_grade(crate::grade::Grade::Right);
+        worksheet.findings.insert("papers-keys".to_owned(), right);
+        let after = compared(&worksheet, &sheet);
+        assert!(!after.base_score_filled_in);
+        assert!(after.base_score > 66.0 && after.base_score < 66.5, "{}", after.base_score);
+        let ratio = after.range.middle / before.range.middle;
+        assert!((1.0..1.01).contains(&ratio), "{ratio}");
+    }
 }

@@ -10,12 +10,12 @@ use std::sync::Arc;
 use serde::Serialize;
 
 use super::Appraisal;
-use super::comparison::{Comparison, compare};
+use super::comparison::{Comparison, compare, compare_at};
 use super::evidence::{self, Measured};
 use super::prepared::{Prepared, prepare};
 use super::repairs;
 use super::valuation::Worth;
-use crate::condition::{self, Condition};
+use crate::condition;
 use crate::market::imputed::ScoreSource;
 use crate::market::rates::{Column, Spread};
 use crate::reason::exact::Inference;
@@ -161,18 +161,17 @@ struct Moved<'a> {
 }
 
 impl Moved<'_> {
-    /// The middle with another worksheet or condition, the faults as they are.
-    fn end(&self, worksheet: &Worksheet, condition: &Condition, when: String) -> Option<End> {
-        let compared = compare(worksheet, condition).ok()?;
+    /// The middle of another comparison, the faults as they are.
+    fn end(&self, compared: &Comparison, when: String) -> End {
         let middle = (compared.range.middle - self.worth.deduction.minor()).max(0.0);
-        Some(End { middle: Money::nearest(middle), when })
+        End { middle: Money::nearest(middle), when }
     }
 
     /// The end with a change to the worksheet.
     fn changed(&self, when: String, change: impl FnOnce(&mut Worksheet)) -> Option<End> {
         let mut worksheet = self.worksheet.clone();
         change(&mut worksheet);
-        self.end(&worksheet, &self.appraisal.condition, when)
+        Some(self.end(&compare(&worksheet, &self.appraisal.condition).ok()?, when))
     }
 
     fn now(&self) -> End {
@@ -209,8 +208,8 @@ impl Moved<'_> {
         let doubt = ScoreSource::Guess.sd_points() * (1.0 - cover);
         let ends = [-1.0, 1.0].into_iter().filter_map(|sign: f64| {
             let score = (base + sign * doubt).clamp(0.0, 100.0);
-            let condition = Condition { base: Some(score), ..(*self.appraisal.condition).clone() };
-            self.end(self.worksheet, &condition, format!("base score {}", self.show.number(score, 1)))
+            let compared = compare_at(self.worksheet, &self.appraisal.condition, Some(score)).ok()?;
+            Some(self.end(&compared, format!("base score {}", self.show.number(score, 1))))
         });
         Driver::between("Condition of what was not looked at".to_owned(), ends)
     }

@@ -126,7 +126,7 @@ impl From<RestoreError> for LinkError {
 /// A parcel as a link: what stands in an address after `#` and whatever the app puts before it.
 ///
 /// # Errors
-/// [`LinkError::TooLarge`] if it does not fit: some 80 KB of text that is not known beforehand.
+/// [`LinkError::TooLarge`] if it does not fit: some 55 KB of text that is not known beforehand.
 pub fn encode(parcel: &Parcel) -> Result<String, LinkError> {
     let mut bytes = vec![VERSION, 0, 0, 0, 0];
     let mut told = parcel.seal.clone();

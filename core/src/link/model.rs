@@ -11,6 +11,9 @@ pub const CONTEXTS: usize = 7;
 /// Sets of weights: eight for what is told by structure, eight for letters.
 const SETS: usize = 16;
 
+/// The first of the sets for letters.
+pub const LETTERS: usize = 8;
+
 /// Memories, as a power of two: 4 MB, while a link is made or read.
 const SLOTS: u32 = 20;
 
@@ -100,15 +103,13 @@ impl Model {
         }
     }
 
-    /// How many of the contexts were asked before.
-    pub fn known(&self, contexts: &[u32]) -> usize {
-        let known = |context: &&u32| self.memories.get(slot(**context)).is_some_and(|memory| memory.times() > 0);
-        contexts.iter().filter(known).count()
-    }
-
-    /// The chance, in 4096, that the next bit is a one: from 1 to 4095.
+    /// The chance, in 4096, that the next bit is a one: from 1 to 4095. For letters the set is [`LETTERS`], from which
+    /// the one is taken that goes by how many of the contexts but the first were asked before.
     pub fn guess(&mut self, contexts: &[u32; CONTEXTS], set: usize) -> u32 {
-        self.set = set * INPUTS;
+        self.asked = contexts.map(slot);
+        let memories = self.asked.map(|asked| self.memories.get(asked).copied().unwrap_or(Memory::NEW));
+        let seen = memories.iter().skip(1).filter(|memory| memory.times() > 0).count();
+        self.set = if set == LETTERS { set + seen } else { set } * INPUTS;
         let mut sum = 0_i64;
         let mut weights = self.weights.iter().skip(self.set);
         let mut inputs = self.inputs.iter_mut();
@@ -118,9 +119,7 @@ impl Model {
                 sum += i64::from(value) * i64::from(*weight);
             }
         };
-        for (context, asked) in contexts.iter().zip(&mut self.asked) {
-            *asked = slot(*context);
-            let memory = self.memories.get(*asked).copied().unwrap_or(Memory::NEW);
+        for memory in memories {
             let times = memory.times() as i32;
             let odds = self.odds.get(memory.chance() as usize).copied().map_or(0, i32::from);
             // What was never asked says nothing; few answers say less than many.

@@ -3,8 +3,8 @@
 use super::LinkError;
 use super::model::{CONTEXTS, Model};
 
-/// Most bits that are told one by one, some 90 KB of letters: bounds the time and the room that any link can take.
-const MOST_BITS: u32 = 800_000;
+/// Most bits that are told one by one, some 55 KB of letters: bounds the time and the room that any link can take.
+const MOST_BITS: u32 = 500_000;
 
 enum Way<'a> {
     /// Nothing goes in or out: the model gets to know the sample.
@@ -54,11 +54,6 @@ impl<'a> Stream<'a> {
         let Some((first, rest)) = bytes.split_first() else { return 0 };
         *bytes = rest;
         u32::from(*first)
-    }
-
-    /// How many of the contexts were asked before.
-    pub fn known(&self, contexts: &[u32]) -> usize {
-        self.model.known(contexts)
     }
 
     /// Tells one bit: the one given, or when reading the one that was written, whatever is given.

@@ -4,7 +4,7 @@
 use serde_json::{Map, Number, Value};
 
 use super::LinkError;
-use super::model::{CONTEXTS, with};
+use super::model::{CONTEXTS, LETTERS, with};
 use super::number::Typed;
 use super::stream::Stream;
 use super::words::{WORD_BITS, Words};
@@ -72,8 +72,6 @@ enum Set {
     Number,
     Digits,
 }
-
-const LETTERS: usize = 8;
 
 /// What fresh ids of the program are made of: sixteen of these, each as likely as another.
 const FRESH: &[u8; 32] = b"abcdefghijkmnpqrstuvwxyz23456789";
@@ -299,8 +297,7 @@ impl<'a> Walk<'a> {
             let mut so_far = 1;
             for at in (0..8).rev() {
                 let contexts = contexts.map(|context| with(context, so_far));
-                let seen = self.stream.known(contexts.get(1..).unwrap_or_default());
-                let bit = self.stream.bit(byte >> at & 1 == 1, &contexts, LETTERS + seen)?;
+                let bit = self.stream.bit(byte >> at & 1 == 1, &contexts, LETTERS)?;
                 so_far = so_far << 1 | u32::from(bit);
             }
             let byte = so_far as u8;

@@ -22,7 +22,7 @@ fn Steps() -> impl IntoView {
     let worth = of_appraisal(|appraisal| {
         appraisal.worth.clone().zip(appraisal.comparison.as_ref().ok().map(|compared| compared.range))
     });
-    let base = of_appraisal(|appraisal| Some(appraisal.condition.base_working.clone()));
+    let base = of_appraisal(|appraisal| appraisal.comparison.as_ref().ok().map(|it| it.score_working.clone()));
     let check = move || worth.with(|worth| worth.as_ref().map(|(worth, _)| worth.cross_check));
     view! {
         <h2>{t("From the market to as it stands")}</h2>
@@ -43,7 +43,7 @@ fn Steps() -> impl IntoView {
         </div>
         <h3>{t("The score at which it is compared")}</h3>
         <p>
-            {t("The sales are compared at the base score: the score as seen, with the points given back for every finding whose cure is deducted in money.")}
+            {t("The sales are compared at the base score: the score as seen, with the points given back for every finding whose cure is deducted in money, and for what was not looked at the middle score of the sold cars.")}
         </p>
         <Working figure=base />
         <Unfold label=t("Why nothing is taken off twice")>

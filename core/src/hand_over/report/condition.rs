@@ -155,11 +155,11 @@ pub fn score(document: &mut Document, case: Case<'_>) {
     }
     row("The whole car", &appraisal.condition.overall);
     document.table(table);
-    if appraisal.condition.base.is_some() {
+    if let Ok(comparison) = &appraisal.comparison {
         document.paragraph(
             "The car was compared with the sales at its base score: the score as if what is deducted in money had \
-             been put right.",
+             been put right, and for what was not looked at the middle score of the sold cars.",
         );
-        document.block(Block::Figure(appraisal.condition.base_working.clone()));
+        document.block(Block::Figure(comparison.score_working.clone()));
     }
 }
