@@ -77,6 +77,8 @@ pub enum RestoreError {
     },
     /// More than [`MOST_UNREAD`] values are wrong: it is probably something else.
     NotOurs,
+    /// It is not word for word what was stored: its sum does not hold.
+    Damaged,
 }
 
 impl fmt::Display for RestoreError {
@@ -92,6 +94,7 @@ impl fmt::Display for RestoreError {
                 "made by a newer Kerbworth (format {found}; this one reads up to {known}); update, then open it again"
             ),
             Self::NotOurs => write!(f, "more than {MOST_UNREAD} values do not fit: this is not a file of this kind"),
+            Self::Damaged => write!(f, "it was changed or cut off since it was stored"),
         }
     }
 }
