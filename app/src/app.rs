@@ -6,6 +6,7 @@ use crate::browser::page;
 use crate::ids;
 use crate::live::{Shown, live, memo};
 use crate::part::bars::{Foot, Head, StoreTrouble};
+use crate::part::conflicts::Conflicts;
 use crate::route::Screen;
 use crate::screen::car::CarScreen;
 use crate::screen::checks::ChecksScreen;
@@ -51,6 +52,7 @@ pub fn App() -> impl IntoView {
         <main id=ids::MAIN tabindex="-1">
             <Update />
             <StoreTrouble />
+            <Conflicts />
             {live(move || match screen.get() {
                 Screen::Shelf => view! { <ShelfScreen /> }.into_any(),
                 Screen::Car => view! { <CarScreen /> }.into_any(),

@@ -1,9 +1,8 @@
 //! The browser's local storage, by gloo-storage, made safe: it is tried before it is used, since gloo stops the
 //! program where storage is refused; and it hands back texts as they are, since only core decides what they mean.
 
-use gloo_storage::errors::StorageError;
 use gloo_storage::{LocalStorage, Storage as _};
-use serde::Serialize;
+use wasm_bindgen::JsValue;
 
 /// Why something was not stored.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -36,17 +35,17 @@ impl Local {
         LocalStorage::raw().get_item(key).ok()?
     }
 
-    /// Stores a value as JSON under a key.
-    pub fn put<T: Serialize>(self, key: &str, value: &T) -> Result<(), Refused> {
-        LocalStorage::set(key, value).map_err(|error| match error {
+    /// Stores a text under a key: the whole of it, or nothing and what was there stays.
+    pub fn put(self, key: &str, text: &str) -> Result<(), Refused> {
+        LocalStorage::raw().set_item(key, text).map_err(|error| {
+            let name = js_sys::Reflect::get(&error, &JsValue::from_str("name")).ok().and_then(|name| name.as_string());
+            let name = name.unwrap_or_default();
             // The three names that browsers give a full store.
-            StorageError::JsError(error)
-                if ["QuotaExceededError", "NS_ERROR_DOM_QUOTA_REACHED", "QUOTA_EXCEEDED_ERR"]
-                    .contains(&error.name.as_str()) =>
-            {
+            if ["QuotaExceededError", "NS_ERROR_DOM_QUOTA_REACHED", "QUOTA_EXCEEDED_ERR"].contains(&name.as_str()) {
                 Refused::Full
+            } else {
+                Refused::Other(name)
             }
-            other => Refused::Other(other.to_string()),
         })
     }
 

@@ -1,9 +1,11 @@
 //! What frames every screen: the head with the car's name, and at the thumb the strip with worth, cover and
 //! hold above the places to go.
 
+use kerbworth_core::hand_over::file::{file_name, worksheet_file};
 use kerbworth_core::sheet::Stage;
 use leptos::prelude::*;
 
+use crate::browser::file;
 use crate::browser::storage::Refused;
 use crate::ids;
 use crate::live::{Derived, Shown, live, memo};
@@ -74,16 +76,26 @@ pub fn StoreTrouble() -> impl IntoView {
         let Kept::Refused(refused) = desk.keeper.kept.get() else { return None };
         let said = match refused {
             Refused::NoStorage => t(
-                "This browser lets the page store nothing. The worksheet works until the page is closed; save it as a file from Hand over before then.",
+                "This browser lets the page store nothing. The worksheet works until the page is closed; save it as a file before then.",
             )
             .to_owned(),
             Refused::Full => t(
-                "The browser's storage is full. Nothing that was stored is lost, but the last change is not stored yet: save this worksheet as a file from Hand over, then delete old worksheets from the shelf.",
+                "The browser's storage is full. Nothing that was stored is lost, but the last change is not stored yet: save this worksheet as a file, then delete old worksheets from the shelf.",
             )
             .to_owned(),
             Refused::Other(said) => format!("{} {said}", t("The browser did not store the last change:")),
         };
-        Some(view! { <div class="notice hold" role="alert"><p>{said}</p></div> })
+        let save = move |_| {
+            desk.worksheet.with_untracked(|worksheet| {
+                file::save(&file_name(worksheet, "", "json"), "application/json", &worksheet_file(worksheet));
+            });
+        };
+        Some(view! {
+            <div class="notice hold" role="alert">
+                <p>{said}</p>
+                <button type="button" on:click=save>{t("Save this worksheet as a file")}</button>
+            </div>
+        })
     }
 }
 

@@ -2,6 +2,7 @@
 
 pub mod bars;
 pub mod choice;
+pub mod conflicts;
 pub mod entry;
 pub mod field;
 pub mod figure;

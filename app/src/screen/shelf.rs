@@ -125,6 +125,7 @@ fn Damage() -> impl IntoView {
                 <p>
                     {t("Something stored could not be opened. It is kept as it is:")} " " {damaged.key.clone()} ": "
                     {damaged.why.to_string()}
+                    {damaged.before.then(|| [". ", t("What was stored just before it is used in its place.")].concat())}
                 </p>
                 <button type="button" on:click=move |_| {
                     file::save("kerbworth-unopened.json", "application/json", &damaged.text);

@@ -5,19 +5,24 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use kerbworth_core::appraise::{Appraisal, again::Appraised};
+use kerbworth_core::restore::record;
 use kerbworth_core::sheet::TypeSheet;
 use kerbworth_core::show::Show;
+use kerbworth_core::worksheet::merge::{Conflict, merge};
 use kerbworth_core::worksheet::{self, Edit, Worksheet};
 use leptos::prelude::*;
+use serde::Serialize;
 
-use super::keep::{Keeper, Kept, Key};
+use super::keep::{Keeper, Kept, Key, json};
 use super::ledger::LedgerStore;
 use super::photos;
 use super::preferences::{self, Preferences};
 use super::sheets::Sheets;
 use super::shelf::Shelf;
+use crate::browser::storage::Refused;
 use crate::browser::{clock, page, random};
 use crate::live::{Derived, memo, memo_after};
+use crate::words::t;
 
 /// Changes that can be undone.
 const MOST_UNDO: usize = 100;
@@ -31,13 +36,37 @@ const STORE_AFTER: Duration = Duration::from_millis(120);
 /// How long after a change the pictures follow: longer than between two keys, so that none is drawn between them.
 const REST_AFTER: Duration = Duration::from_millis(300);
 
+/// Format of stored steps.
+const STEPS_FORMAT: u32 = 1;
+
 /// Steps back and forth.
-#[derive(Default)]
+#[derive(Debug, Default, Serialize)]
 struct Steps {
     back: Vec<Edit>,
     forth: Vec<Edit>,
     /// The last step may still grow.
+    #[serde(skip)]
     growing: bool,
+}
+
+record! { Steps { back, forth } without { growing } }
+
+/// The open worksheet as it is stored, as far as this tab knows.
+#[derive(Default)]
+struct Stored {
+    revision: u64,
+    /// Word for word.
+    text: String,
+    worksheet: Worksheet,
+    /// What was stored before: a tab that stores at the same moment as this one began from it.
+    before: Worksheet,
+}
+
+impl Stored {
+    fn becomes(&mut self, revision: u64, text: String, worksheet: Worksheet) {
+        let before = core::mem::replace(&mut self.worksheet, worksheet);
+        (self.revision, self.text, self.before) = (revision, text, before);
+    }
 }
 
 /// All state, as handles that are cheap to copy. Made once, at the top; parts of the page are handed it.
@@ -70,8 +99,10 @@ pub struct Desk {
     /// Counts the rests between changes. What takes long to draw and is not read while typing follows this, and not
     /// each change.
     pub rests: RwSignal<u64>,
+    /// Where this tab and another changed the same thing differently; this tab's word stands.
+    pub conflicts: RwSignal<Vec<Conflict>>,
     steps: StoredValue<Steps>,
-    revision: StoredValue<u64>,
+    stored: StoredValue<Stored>,
     /// Counts changes, so that a timer knows whether it is still the last.
     change: StoredValue<u64>,
 }
@@ -110,14 +141,19 @@ impl Desk {
             show,
             can: RwSignal::new((0, 0)),
             rests: RwSignal::new(0),
+            conflicts: RwSignal::new(Vec::new()),
             steps: StoredValue::new(Steps::default()),
-            revision: StoredValue::new(0),
+            stored: StoredValue::new(Stored::default()),
             change: StoredValue::new(0),
         };
         if !last.is_empty() {
             desk.take(&last);
         }
-        page::listen_leaving(move || desk.store_now());
+        page::listen_leaving(move || desk.put_away());
+        page::listen("storage", move || {
+            desk.shelf.hear_others();
+            desk.hear_others();
+        });
         desk
     }
 
@@ -164,7 +200,10 @@ impl Desk {
     /// After a change: says so, and stores it soon.
     fn changed(&self) {
         self.can.set(self.steps.with_value(|steps| (steps.back.len(), steps.forth.len())));
-        self.keeper.kept.set(Kept::Waiting);
+        // A refusal stays in sight until something could be stored.
+        if self.keeper.kept.get_untracked() == Kept::Saved {
+            self.keeper.kept.set(Kept::Waiting);
+        }
         let change = self.change.try_update_value(|change| {
             *change += 1;
             *change
@@ -197,44 +236,112 @@ impl Desk {
         );
     }
 
-    /// Stores the open worksheet if something of it is not stored yet.
+    /// Stores the open worksheet if something of it is not stored yet, together with what another tab made of it.
     pub fn store_now(&self) {
-        if !self.is_open.get_untracked() || self.keeper.kept.get_untracked() == Kept::Saved {
+        if !self.is_open.get_untracked() || self.keeper.kept.get_untracked() == Kept::Saved || !self.hear_others() {
             return;
         }
-        let revision = self.revision.try_update_value(|revision| {
-            *revision += 1;
-            *revision
-        });
-        let kept = self.worksheet.with_untracked(|worksheet| {
-            self.shelf.note(worksheet);
-            self.keeper.put(&Key::Worksheet(worksheet.id.clone()), revision.unwrap_or_default(), worksheet)
-        });
-        if kept {
+        let worksheet = self.worksheet.get_untracked();
+        self.shelf.note(&worksheet);
+        let revision = self.stored.with_value(|stored| stored.revision) + 1;
+        if let Some(text) = self.keeper.put_json(&Key::Worksheet(worksheet.id.clone()), revision, &json(&worksheet)) {
+            self.stored.update_value(|stored| stored.becomes(revision, text, worksheet));
             self.keeper.kept.set(Kept::Saved);
+        }
+    }
+
+    /// Takes in what another tab made of the open worksheet and stored since. `false` if a newer build stored it, so
+    /// that this one must not.
+    fn hear_others(&self) -> bool {
+        let key = Key::Worksheet(self.open_id());
+        let Some(text) = self.keeper.text(&key) else { return true };
+        if self.stored.with_value(|stored| stored.text == text) {
+            return true;
+        }
+        let Some((revision, theirs)) = self.open_stored(&key) else {
+            if self.keeper.is_newer(&key) {
+                let said = t("A newer Kerbworth in another tab stored this worksheet. Open this page anew.");
+                self.keeper.kept.set(Kept::Refused(Refused::Other(said.to_owned())));
+                return false;
+            }
+            return true;
+        };
+        let merged = self.stored.with_value(|stored| {
+            let base = if revision > stored.revision { &stored.worksheet } else { &stored.before };
+            self.worksheet.with_untracked(|mine| merge(base, mine, &theirs))
+        });
+        self.stored.update_value(|stored| stored.becomes(revision.max(stored.revision), text, theirs));
+        if merged.is_news_here {
+            // A step back would bring back more than its own field.
+            self.take_steps(Steps::default());
+            self.worksheet.set(merged.worksheet);
+            self.rests.update(|rests| *rests += 1);
+        }
+        self.conflicts.update(|all| {
+            all.retain(|known| merged.conflicts.iter().all(|new| new.place() != known.place()));
+            all.extend(merged.conflicts);
+        });
+        if merged.is_news_there {
+            self.changed();
+        }
+        true
+    }
+
+    /// Takes the other tab's word where both changed the same.
+    pub fn take_theirs(&self, conflict: &Conflict) {
+        let whole = self.worksheet.with_untracked(|worksheet| conflict.take_theirs(worksheet));
+        self.edit(Edit::Whole(Box::new(whole)));
+        self.settle(conflict);
+    }
+
+    /// Leaves it at this tab's word.
+    pub fn settle(&self, conflict: &Conflict) {
+        self.conflicts.update(|all| all.retain(|known| known != conflict));
+    }
+
+    /// A stored worksheet and its revision.
+    fn open_stored(&self, key: &Key) -> Option<(u64, Worksheet)> {
+        let opened = self.keeper.get::<Worksheet>(key, worksheet::FORMAT)?;
+        let mut body = opened.body;
+        // What this build could not read stays with the worksheet, and is shown.
+        body.unread.extend(opened.unread);
+        Some((opened.revision, body))
+    }
+
+    /// Stores what is not stored yet, and the steps: they hold for what is stored and nothing else.
+    fn put_away(&self) {
+        self.store_now();
+        if !self.is_open.get_untracked() || self.keeper.kept.get_untracked() != Kept::Saved {
+            return;
+        }
+        let (key, revision) = (Key::Steps(self.open_id()), self.stored.with_value(|stored| stored.revision));
+        if self.can.get_untracked() == (0, 0) {
+            self.keeper.remove(&key);
+        } else {
+            self.steps.with_value(|steps| self.keeper.put_if_it_fits(&key, revision, &json(steps)));
         }
     }
 
     /// Opens a worksheet of the shelf. `false` if it is not there or cannot be read.
     pub fn take(&self, id: &str) -> bool {
-        self.store_now();
+        self.put_away();
         let key = Key::Worksheet(id.to_owned());
-        let Some(opened) = self.keeper.get::<Worksheet>(&key, worksheet::FORMAT) else { return false };
-        let mut body = opened.body;
-        // What this build could not read stays with the worksheet, and is shown.
-        body.unread.extend(opened.unread);
-        self.revision.set_value(opened.revision);
-        self.put_on_desk(body);
+        let Some((revision, body)) = self.open_stored(&key) else { return false };
+        self.put_on_desk(body, revision, self.keeper.text(&key).unwrap_or_default());
+        let steps = self.keeper.get::<Steps>(&Key::Steps(id.to_owned()), STEPS_FORMAT);
+        // With one step missing, those before it would lead elsewhere.
+        if let Some(steps) = steps.filter(|steps| steps.revision == revision && steps.unread.is_empty()) {
+            self.take_steps(steps.body);
+        }
         self.shelf.store(id);
         true
     }
 
     /// Puts a new worksheet on the shelf and opens it.
     pub fn start(&self, mut worksheet: Worksheet) {
-        self.store_now();
+        self.put_away();
         worksheet.id = random::fresh_id();
-        self.revision.set_value(0);
-        self.put_on_desk(worksheet);
+        self.put_on_desk(worksheet, 0, String::new());
         self.keeper.kept.set(Kept::Waiting);
         self.store_now();
     }
@@ -255,16 +362,23 @@ impl Desk {
         worksheet
     }
 
-    fn put_on_desk(&self, worksheet: Worksheet) {
-        self.steps.set_value(Steps::default());
-        self.can.set((0, 0));
+    fn put_on_desk(&self, worksheet: Worksheet, revision: u64, text: String) {
+        self.take_steps(Steps::default());
+        self.conflicts.set(Vec::new());
+        let before = worksheet.clone();
+        self.stored.set_value(Stored { revision, text, worksheet: before.clone(), before });
         self.worksheet.set(worksheet);
         self.is_open.set(true);
     }
 
+    fn take_steps(&self, steps: Steps) {
+        self.can.set((steps.back.len(), steps.forth.len()));
+        self.steps.set_value(steps);
+    }
+
     /// Deletes a worksheet; it can be brought back until the bin is emptied.
     pub fn delete(&self, id: &str) {
-        self.store_now();
+        self.put_away();
         if self.worksheet.with_untracked(|worksheet| worksheet.id == id) {
             self.is_open.set(false);
         }

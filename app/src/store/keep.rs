@@ -1,10 +1,15 @@
 //! Keeping things in the browser: under which key, and what happens if it cannot be done.
+//!
+//! Of everything there are two generations: what is kept is first copied to a key of its own, and then written over. A
+//! text that was cut off or changed is noticed by its sum, and the generation before is opened in its place. The older
+//! generation is a second net and no more: where the store is full, it makes room for what is newer.
 
-use kerbworth_core::restore::{Restore, RestoreError};
+use kerbworth_core::restore::{self, Restore, RestoreError, Unread};
 use leptos::prelude::*;
 use serde::Serialize;
+use serde_json::Value;
 
-use super::envelope::{self, Opened};
+use super::envelope::{self, Read};
 use crate::browser::clock;
 use crate::browser::storage::{Local, Refused};
 
@@ -21,6 +26,8 @@ pub enum Key {
     Preferences,
     /// The ledger of sales.
     Ledger,
+    /// Steps back and forth of a worksheet by its id.
+    Steps(String),
 }
 
 impl Key {
@@ -32,12 +39,13 @@ impl Key {
             Self::TypeSheet(_) => "type-sheet",
             Self::Preferences => "preferences",
             Self::Ledger => "ledger",
+            Self::Steps(_) => "steps",
         }
     }
 
     fn text(&self) -> String {
         match self {
-            Self::Worksheet(id) | Self::TypeSheet(id) => format!("kerbworth/{}/{id}", self.what()),
+            Self::Worksheet(id) | Self::TypeSheet(id) | Self::Steps(id) => format!("kerbworth/{}/{id}", self.what()),
             Self::Shelf | Self::Preferences | Self::Ledger => format!("kerbworth/{}", self.what()),
         }
     }
@@ -54,6 +62,17 @@ pub enum Kept {
     Refused(Refused),
 }
 
+/// A value taken out of storage.
+#[derive(Debug)]
+pub struct Opened<T> {
+    /// The value, as far as it could be read.
+    pub body: T,
+    /// What could not be read.
+    pub unread: Vec<Unread>,
+    /// The revision under which it was stored.
+    pub revision: u64,
+}
+
 /// A stored text that could not be opened.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Damaged {
@@ -63,7 +82,12 @@ pub struct Damaged {
     pub why: RestoreError,
     /// The text, so that it can be handed to the person.
     pub text: String,
+    /// Whether what was stored before it was opened in its place.
+    pub before: bool,
 }
+
+/// Where the generation before of a key is kept.
+const BEFORE: &str = "kerbworth/before/";
 
 /// Keeps things, and says whether it could.
 #[derive(Clone, Copy)]
@@ -85,30 +109,62 @@ impl Keeper {
 
     /// Keeps a value. Whether it could be is given back, and a refusal is shown.
     pub fn put<T: Serialize>(&self, key: &Key, revision: u64, body: &T) -> bool {
-        let sealed = envelope::seal(key.what(), revision, clock::now(), body);
-        let put = self.local.ok_or(Refused::NoStorage).and_then(|local| local.put(&key.text(), &sealed));
-        match put {
-            Ok(()) => true,
+        self.put_json(key, revision, &json(body)).is_some()
+    }
+
+    /// The same of a value as JSON; gives the text as which it is kept.
+    pub fn put_json(&self, key: &Key, revision: u64, body: &str) -> Option<String> {
+        let text = envelope::seal(key.what(), revision, &clock::now(), body);
+        match self.local.ok_or(Refused::NoStorage).and_then(|local| replace(local, &key.text(), &text)) {
+            Ok(()) => Some(text),
             Err(refused) => {
                 self.kept.set(Kept::Refused(refused));
-                false
+                None
             }
         }
     }
 
+    /// Keeps a value, as JSON, that can be done without, if there is room.
+    pub fn put_if_it_fits(&self, key: &Key, revision: u64, body: &str) {
+        let Some(local) = self.local else { return };
+        if local.put(&key.text(), &envelope::seal(key.what(), revision, &clock::now(), body)).is_err() {
+            local.remove(&key.text());
+        }
+    }
+
     /// Takes a value out. What cannot be opened is reported, set aside under a key of its own before anything
-    /// can be stored over it, and stays there.
+    /// can be stored over it, and stays there; what was stored before it is opened in its place.
     pub fn get<T: Restore>(&self, key: &Key, known: u32) -> Option<Opened<T>> {
+        let mut body = None;
+        let mut read = |json: &Value| {
+            let (it, unread) = restore::restore_value(json, known)?;
+            body = Some(it);
+            Ok(unread)
+        };
+        let (unread, revision) = self.find(key, known, &mut read)?;
+        Some(Opened { body: body?, unread, revision })
+    }
+
+    /// The part of it that is the same for whatever is read.
+    fn find(&self, key: &Key, known: u32, read: &mut Read<'_>) -> Option<(Vec<Unread>, u64)> {
         let local = self.local?;
-        let text = local.text(&key.text())?;
-        match envelope::open(key.what(), known, &text) {
+        let (what, key) = (key.what(), key.text());
+        let before = before(&key);
+        let open_before = |read: &mut Read<'_>| envelope::open(what, known, &local.text(&before)?, read).ok();
+        let Some(text) = local.text(&key) else { return open_before(read) };
+        match envelope::open(what, known, &text, read) {
             Ok(opened) => Some(opened),
             Err(why) => {
-                let aside = format!("kerbworth/aside/{}", key.text());
                 // A full store leaves it where it is, and the report still has the text.
-                let _ = local.put(&aside, &text);
-                self.damaged.update(|damaged| damaged.push(Damaged { key: key.text(), why, text }));
-                None
+                let _ = local.put(&format!("kerbworth/aside/{key}"), &text);
+                // What a newer build stored is not damaged: older things must not be put in its place.
+                let opened = if matches!(why, RestoreError::Newer { .. }) { None } else { open_before(read) };
+                let damaged = Damaged { key, why, text, before: opened.is_some() };
+                self.damaged.update(|all| {
+                    all.retain(|known| known.key != damaged.key);
+                    all.push(damaged);
+                });
+                opened
             }
         }
     }
@@ -118,6 +174,12 @@ impl Keeper {
         self.local?.text(&key.text())
     }
 
+    /// Whether what is kept was found to be a newer build's, so that this one must not store over it.
+    pub fn is_newer(&self, key: &Key) -> bool {
+        let newer = |it: &Damaged| it.key == key.text() && matches!(it.why, RestoreError::Newer { .. });
+        self.damaged.with_untracked(|damaged| damaged.iter().any(newer))
+    }
+
     /// Ids of all that are kept of a kind, whatever the list of worksheets says.
     pub fn ids(&self, kind: &Key) -> Vec<String> {
         let prefix = format!("kerbworth/{}/", kind.what());
@@ -125,10 +187,44 @@ impl Keeper {
         keys.into_iter().filter_map(|key| key.strip_prefix(&prefix).map(ToOwned::to_owned)).collect()
     }
 
-    /// Takes a key away.
+    /// Takes a key away, and what was kept of it before.
     pub fn remove(&self, key: &Key) {
         if let Some(local) = self.local {
+            local.remove(&before(&key.text()));
             local.remove(&key.text());
         }
     }
+}
+
+/// A value as JSON. Nothing that is kept has keys other than texts, which is all that JSON refuses.
+pub fn json<T: Serialize>(body: &T) -> String {
+    serde_json::to_string(body).unwrap_or_default()
+}
+
+fn before(key: &str) -> String {
+    format!("{BEFORE}{key}")
+}
+
+/// Stores a text in the place of what is there, which is kept as the generation before. Where there is no room for
+/// both, or for the text itself, what can be done without goes first: steps, then older generations.
+fn replace(local: Local, key: &str, text: &str) -> Result<(), Refused> {
+    let before = before(key);
+    if let Some(there) = local.text(key)
+        // A damaged text never takes the place of a good one.
+        && envelope::is_whole(&there).unwrap_or_else(|| local.text(&before).is_none())
+        && local.put(&before, &there).is_err()
+    {
+        local.remove(&before);
+    }
+    let mut put = local.put(key, text);
+    for spare in ["kerbworth/steps/", BEFORE] {
+        if put != Err(Refused::Full) {
+            break;
+        }
+        for key in local.keys(spare) {
+            local.remove(&key);
+        }
+        put = local.put(key, text);
+    }
+    put
 }

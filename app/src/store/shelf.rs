@@ -7,11 +7,10 @@ use leptos::prelude::*;
 use serde::Serialize;
 
 use super::Keeper;
-use super::envelope::Opened;
-use super::keep::Key;
+use super::keep::{Key, Opened};
 
 /// Format of the stored list.
-const FORMAT: u32 = 1;
+pub const FORMAT: u32 = 1;
 
 /// What the shelf shows of a worksheet without opening it.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, Default, Serialize)]
@@ -49,9 +48,11 @@ impl Card {
 /// The stored list.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[serde(rename_all = "kebab-case", default)]
-struct Stored {
-    cards: Vec<Card>,
-    open: String,
+pub struct Stored {
+    /// Cards of all worksheets, newest first.
+    pub cards: Vec<Card>,
+    /// Id of the worksheet that was open last; blank if none was.
+    pub open: String,
 }
 
 record! { Stored { cards, open } }
@@ -78,6 +79,15 @@ impl Shelf {
             }
         }
         (Self { keeper, cards: RwSignal::new(cards) }, open)
+    }
+
+    /// Takes the list as another tab stored it since.
+    pub fn hear_others(&self) {
+        if let Some(opened) = self.keeper.get::<Stored>(&Key::Shelf, FORMAT)
+            && self.cards.with_untracked(|cards| *cards != opened.body.cards)
+        {
+            self.cards.set(opened.body.cards);
+        }
     }
 
     /// Puts a worksheet's card first, or brings it up to date where it is.
@@ -109,6 +119,7 @@ impl Shelf {
             cards.iter().filter(|card| card.deleted).map(|card| card.id.clone()).collect::<Vec<_>>()
         });
         for id in gone {
+            self.keeper.remove(&Key::Steps(id.clone()));
             self.keeper.remove(&Key::Worksheet(id));
         }
         self.cards.update(|cards| cards.retain(|card| !card.deleted));
