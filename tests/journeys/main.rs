@@ -17,6 +17,7 @@ mod pictures;
 mod sales;
 mod screens;
 mod smoke;
+mod storage;
 mod ten_minutes;
 mod top_bid;
 mod twin;

@@ -23,12 +23,14 @@ mod chromedriver;
 mod device;
 mod find;
 mod part;
+mod tabs;
 mod thumb;
 mod watch;
 
 pub use axe::Violation;
 pub use device::{DARK, DESK, LIGHT, PHONE, Screen};
 pub use part::Part;
+pub use tabs::Tab;
 
 use crate::dist::shots;
 use crate::host::Host;
