@@ -13,6 +13,7 @@ mod harness;
 mod keep;
 mod lamps;
 mod offline;
+mod one_file;
 mod pictures;
 mod sales;
 mod screens;
