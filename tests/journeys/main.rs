@@ -12,6 +12,7 @@ mod departures;
 mod harness;
 mod keep;
 mod lamps;
+mod link;
 mod offline;
 mod pictures;
 mod sales;

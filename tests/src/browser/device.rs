@@ -60,6 +60,29 @@ impl Browser {
         self.devtools("Network.emulateNetworkConditions", conditions);
     }
 
+    /// What was copied: the text on the clipboard.
+    ///
+    /// # Panics
+    /// When the browser refuses, or there is no text on it.
+    #[must_use]
+    #[track_caller]
+    pub fn copied(&self) -> String {
+        let read = "const [done] = arguments; navigator.clipboard.readText().then(done, (error) => done({ said: String(error) }))";
+        let text = self.wait(self.driver().execute_async(read, Vec::new()));
+        let text = text.json();
+        text.as_str().unwrap_or_else(|| panic!("the clipboard cannot be read: {text}")).to_owned()
+    }
+
+    /// Lets the page write on the clipboard and read it, as a person at the keyboard may.
+    ///
+    /// # Panics
+    /// When the browser refuses.
+    #[track_caller]
+    pub fn allow_clipboard(&self) {
+        let permissions = ["clipboardReadWrite", "clipboardSanitizedWrite"];
+        self.devtools("Browser.grantPermissions", json!({ "permissions": permissions, "origin": self.origin }));
+    }
+
     /// Makes the processor so many times slower: 4 is about a cheap phone.
     ///
     /// # Panics

@@ -178,9 +178,9 @@ impl Browser {
     /// When it cannot be written.
     #[must_use]
     #[track_caller]
-    pub fn file(&self, name: &str, text: &str) -> String {
+    pub fn file(&self, name: &str, content: impl AsRef<[u8]>) -> String {
         let path = self.folder.join(name);
-        fs::write(&path, text).expect("a file can be written beside the profile");
+        fs::write(&path, content).expect("a file can be written beside the profile");
         path.to_string_lossy().into_owned()
     }
 
