@@ -7,6 +7,7 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod backup;
 mod compare;
 mod departures;
 mod harness;
@@ -14,6 +15,8 @@ mod keep;
 mod lamps;
 mod link;
 mod offline;
+mod paper;
+mod photos;
 mod pictures;
 mod sales;
 mod screens;

@@ -17,7 +17,7 @@ pub fn is_on_page(app: &App, document: &Document, show: &Show) {
         (app.run("return document.querySelector('.document h2')?.innerText ?? ''", &[]) == document.title.trim())
             .then_some(())
     });
-    let wanted: Vec<String> = document.blocks.iter().flat_map(|block| lines(block, show)).collect();
+    let wanted = lines(document, show);
     // Alone on a line of their own, as core's lines are told below; a caption under a photograph is the finding's.
     let parts = ".document h3, .document h4, .document > p, .document > ul > li, .document dl > div, .document th, \
                  .document td, .document .finding > p > strong, .document .figure-line, .document .figure-line + p";
@@ -31,7 +31,15 @@ pub fn is_on_page(app: &App, document: &Document, show: &Show) {
     assert_eq!(shown.len(), wanted.len(), "lines of “{}” on the page, and core's", document.title);
 }
 
-fn lines(block: &Block, show: &Show) -> Vec<String> {
+/// What the document says but for its title, line by line, each cell of a table a line.
+#[must_use]
+pub fn lines(document: &Document, show: &Show) -> Vec<String> {
+    document.blocks.iter().flat_map(|block| of_block(block, show)).collect()
+}
+
+/// What a block says, line by line.
+#[must_use]
+pub fn of_block(block: &Block, show: &Show) -> Vec<String> {
     let facts = |facts: &[(String, String)]| facts.iter().map(|(name, said)| format!("{name} {said}")).collect();
     let lines: Vec<String> = match block {
         Block::Heading(_, said) | Block::Paragraph(said) => vec![said.clone()],

@@ -27,7 +27,7 @@ mod thumb;
 mod watch;
 
 pub use axe::Violation;
-pub use device::{DARK, DESK, LIGHT, PHONE, Screen};
+pub use device::{A4, DARK, DESK, LETTER, LIGHT, PHONE, Paper, Screen};
 pub use part::Part;
 
 use crate::dist::shots;
