@@ -27,7 +27,7 @@ mod thumb;
 mod watch;
 
 pub use axe::Violation;
-pub use device::{DARK, DESK, LIGHT, PHONE, Screen};
+pub use device::{A4, DARK, DESK, LETTER, LIGHT, PHONE, Paper, Screen};
 pub use part::Part;
 
 use crate::dist::shots;
@@ -188,9 +188,9 @@ impl Browser {
     /// When it cannot be written.
     #[must_use]
     #[track_caller]
-    pub fn file(&self, name: &str, text: &str) -> String {
+    pub fn file(&self, name: &str, content: impl AsRef<[u8]>) -> String {
         let path = self.folder.join(name);
-        fs::write(&path, text).expect("a file can be written beside the profile");
+        fs::write(&path, content).expect("a file can be written beside the profile");
         path.to_string_lossy().into_owned()
     }
 
