@@ -15,6 +15,7 @@ mod keep;
 mod lamps;
 mod link;
 mod offline;
+mod one_file;
 mod paper;
 mod photos;
 mod pictures;

@@ -112,6 +112,16 @@ impl Browser {
         self.until("the app has started", || self.started());
     }
 
+    /// Opens a file of this machine and waits until the app in it has started.
+    ///
+    /// # Panics
+    /// As [`Browser::open`].
+    #[track_caller]
+    pub fn open_from_disk(&self, file: &Path) {
+        self.wait(self.driver().goto(format!("file://{}", file.display())));
+        self.until("the app has started", || self.started());
+    }
+
     /// Opens an address without waiting for the app: for pages on which it should not start.
     ///
     /// # Panics
