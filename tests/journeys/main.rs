@@ -21,6 +21,7 @@ mod photos;
 mod pictures;
 mod sales;
 mod screens;
+mod seller;
 mod smoke;
 mod ten_minutes;
 mod top_bid;

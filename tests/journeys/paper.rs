@@ -99,7 +99,8 @@ impl Print {
         }
     }
 
-    /// No row of a table and no finding is cut in two by the end of a page, and each page of a table bears its heads.
+    /// No row of a table and no finding is cut in two by the end of a page, each page of a table bears its heads, and the
+    /// signatures stand on the page of the statement.
     #[track_caller]
     fn cuts_nothing(&self, document: &Document, show: &Show) {
         let pages_of = |text: &str| {
@@ -126,6 +127,16 @@ impl Print {
                             .is_some_and(|(_, rest)| lines.len() == 1 || rest.contains(&squeezed(last)))
                     };
                     assert!(self.pages.iter().any(whole), "“{}” is cut", finding.name);
+                }
+                Block::SignatureLines(names) => {
+                    let signed = |page: &String| {
+                        page.contains("StatementThecarwaslookedatby")
+                            && names.iter().all(|it| page.contains(&squeezed(it)))
+                    };
+                    assert!(
+                        self.pages.iter().any(signed),
+                        "what is signed does not stand on the page of the statement"
+                    );
                 }
                 _ => {}
             }

@@ -204,8 +204,7 @@ impl Browser {
         (state == true).then_some(())
     }
 
-    /// Looks again and again until `look` gives something, or for as long as is patient; for a check of its own after.
-    pub fn patiently<T>(&self, mut look: impl FnMut() -> Option<T>) -> Option<T> {
+    fn patiently<T>(&self, mut look: impl FnMut() -> Option<T>) -> Option<T> {
         let began = Instant::now();
         loop {
             if let Some(found) = look() {
