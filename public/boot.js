@@ -18,6 +18,8 @@ const NOT_STARTED = {
 };
 const root = document.documentElement;
 const { js, wasm } = document.getElementById("boot").dataset;
+// A page in one file (.ci/one-file) brings the app along, and is there without a network anyway.
+const whole = globalThis.kerbworthInOneFile;
 let rescued = false;
 
 // Listening begins before the app does: a start can fail too.
@@ -26,13 +28,13 @@ addEventListener("error", (event) => trapped(event.error));
 addEventListener("unhandledrejection", (event) => trapped(event.reason));
 
 try {
-  const app = await import(new URL(js, document.baseURI));
-  await app.default({ module_or_path: new URL(wasm, document.baseURI) });
+  const app = whole ?? (await import(new URL(js, document.baseURI)));
+  await app.default({ module_or_path: whole?.bytes ?? new URL(wasm, document.baseURI) });
   document.getElementById("opening")?.remove();
 } catch (error) {
   rescue(NOT_STARTED, error);
 }
-await keepForOffline();
+if (!whole) await keepForOffline();
 
 // --- when the worksheet cannot go on ------------------------------------------------------------------------------------
 

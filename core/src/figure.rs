@@ -8,8 +8,10 @@ use crate::units::{Money, Unit};
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Amount {
-    /// Money, in the worksheet's currency.
+    /// Money, in the worksheet's currency, shown without minor units.
     Money(Money),
+    /// The same to the minor unit, where lines must be seen to add up.
+    Exact(Money),
     /// A score from 0 to 100.
     Score(f64),
     /// A share, shown in per cent.

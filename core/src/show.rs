@@ -104,6 +104,7 @@ impl Show {
     pub fn amount(&self, amount: Amount) -> String {
         match amount {
             Amount::Money(money) => self.whole_money(money),
+            Amount::Exact(money) => self.money(money),
             Amount::Score(score) => self.number(score, 1),
             Amount::Share(share) => format!("{} %", self.number(share * 100.0, 1)),
             Amount::Number(value, places) => self.number(value, places),

@@ -8,31 +8,8 @@ use kerbworth_tests::worksheets::full;
 
 const BEFORE: &str = "https://kerbworth.example/#link/";
 
-/// Pixels a module.
-const SCALE: usize = 3;
-
-/// Which pixels the path makes dark.
-fn drawn(code: &Code) -> Vec<Vec<bool>> {
-    let side = usize::try_from(code.size).unwrap();
-    let mut dark = vec![vec![false; side]; side];
-    for part in code.path.split_terminator('z') {
-        let (at, run) = part.strip_prefix('M').unwrap().split_once('h').unwrap();
-        let (x, y) = at.split_once(' ').unwrap();
-        let (length, back) = run.split_once("v1h-").unwrap();
-        assert_eq!(length, back);
-        let (x, y, length): (usize, usize, usize) = (x.parse().unwrap(), y.parse().unwrap(), length.parse().unwrap());
-        dark[y][x..x + length].fill(true);
-    }
-    dark
-}
-
 fn read(code: &Code) -> String {
-    let dark = drawn(code);
-    let side = dark.len() * SCALE;
-    let mut picture = rqrr::PreparedImage::prepare_from_bitmap(side, side, |x, y| dark[y / SCALE][x / SCALE]);
-    let grids = picture.detect_grids();
-    assert_eq!(grids.len(), 1, "one code is seen");
-    grids[0].decode().unwrap().1
+    kerbworth_tests::qr::read(&code.path, code.size)
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 
-use kerbworth_tests::browser::{Browser, DARK, Key, LIGHT, PHONE};
+use kerbworth_tests::browser::{A4, Browser, DARK, Key, LIGHT, PHONE};
 use kerbworth_tests::host::Host;
 
 const FORM: &str = r#"<!doctype html><html lang="en"><head><title>Form</title>
@@ -52,7 +52,7 @@ fn finds_and_acts_as_a_person_would() {
     browser.find("button", "Far down").click();
     browser.shows("Pressed");
 
-    assert!(browser.print().starts_with(b"%PDF"));
+    assert!(browser.print(A4).starts_with(b"%PDF"));
 
     browser.restart();
     browser.visit("page.html");

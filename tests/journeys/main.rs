@@ -7,15 +7,21 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod backup;
 mod compare;
 mod departures;
 mod harness;
 mod keep;
 mod lamps;
+mod link;
 mod offline;
+mod one_file;
+mod paper;
+mod photos;
 mod pictures;
 mod sales;
 mod screens;
+mod seller;
 mod smoke;
 mod storage;
 mod ten_minutes;

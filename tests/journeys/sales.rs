@@ -81,7 +81,7 @@ fn a_csv_file_is_read_into_the_ledger() {
     let app = App::open(PHONE);
     app.to("#/ledger", "Ledger");
     app.unfold("Paste from a spreadsheet, or open a CSV file");
-    let path = app.file("sales.csv", &COPIED.replace(',', "").replace('\t', ";"));
+    let path = app.file("sales.csv", COPIED.replace(',', "").replace('\t', ";"));
     app.css("main input[type=file]").type_keys(path);
     app.shows("Rows: 9; can be read: 7; need mending: 2; look like a sale that is there: 0");
     app.find("button", "Add the good rows (7)").click();

@@ -35,6 +35,7 @@ fn ten_minutes_at_a_sale_make_the_worth_surer() {
     assert!(planned.minutes <= 10.0 && plan.len() > 1, "{planned:?}");
 
     // What it says of what is left changes with what was seen, so each time the first of the plan is made.
+    let width_at_first = relative_width(&first);
     let (mut now, mut minutes) = (first, 0.0);
     while let Some(id) = plan.first().filter(|id| minutes + minutes_of(&now, id) <= 10.0).cloned() {
         minutes += minutes_of(&now, &id);
@@ -49,6 +50,8 @@ fn ten_minutes_at_a_sale_make_the_worth_surer() {
         (plan, now) = (next, after);
     }
     assert!(made(&now.worksheet) > 1, "ten minutes are enough for more than one check");
+    let width = relative_width(&now);
+    assert!(width < width_at_first, "the worth is surer: {width} of its middle, and was {width_at_first}");
     app.go("Worth");
     now.is_on_worth_screen(&app);
     app.clean();
@@ -83,6 +86,12 @@ fn a_sign_seen_at_a_planned_check_is_explained_and_deducted() {
     app.go("Worth");
     after.is_on_worth_screen(&app);
     app.clean();
+}
+
+/// How wide the worth's range is, as a share of its middle.
+fn relative_width(twin: &Twin) -> f64 {
+    let stands = &twin.appraisal.worth.as_ref().expect("four sales make a worth").stands;
+    (stands.high - stands.low) / stands.middle
 }
 
 fn minutes_of(twin: &Twin, id: &str) -> f64 {

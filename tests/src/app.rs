@@ -13,7 +13,8 @@ use crate::twin::Twin;
 pub struct App {
     // Dropped in this order: the browser is closed before its host.
     browser: Browser,
-    host: Host,
+    // None if it is the guest of another's host.
+    host: Option<Host>,
     screen: Screen,
 }
 
@@ -50,7 +51,20 @@ impl App {
     pub fn open(screen: Screen) -> Self {
         let host = Host::of_dist();
         let browser = Browser::start(&host);
-        let app = Self { browser, host, screen };
+        let app = Self { browser, host: Some(host), screen };
+        app.come_in();
+        app
+    }
+
+    /// Opens it in a browser with a profile of its own, from the same host: another device, which ends before this one.
+    ///
+    /// # Panics
+    /// When it does not open, or this is a guest itself.
+    #[must_use]
+    #[track_caller]
+    pub fn another_device(&self, screen: Screen) -> Self {
+        let browser = Browser::start(self.host.as_ref().expect("another device is asked for beside the first one"));
+        let app = Self { browser, host: None, screen };
         app.come_in();
         app
     }
@@ -75,9 +89,9 @@ impl App {
     /// Takes its host away: from now on there is no network to it.
     ///
     /// # Panics
-    /// When the host does not stop.
+    /// When the host does not stop, or this is another's guest.
     pub fn cut_off(&mut self) {
-        self.host.cut();
+        self.host.as_mut().expect("only the first device has a host to take away").cut();
     }
 
     /// Waits until the screen with this heading is there.
@@ -129,8 +143,7 @@ impl App {
     #[track_caller]
     pub fn open_worksheet(&self, worksheet: &Worksheet) {
         let json = serde_json::to_string(worksheet).expect("a worksheet is written as JSON");
-        let path = self.browser.file("worksheet.json", &json);
-        self.css("main input[type=file]").type_keys(path);
+        self.choose_file("worksheet.json", json);
         self.at("Car");
     }
 
@@ -224,6 +237,29 @@ impl App {
         for (label, text) in fields.into_iter().filter(|(_, text)| !text.is_empty()) {
             row.field(label).fill(text);
         }
+    }
+
+    /// Goes to an address of its own host as a person who was sent it does, and waits for the heading.
+    ///
+    /// # Panics
+    /// When the address is of another host, or the screen does not come.
+    #[track_caller]
+    pub fn follow(&self, link: &str, heading: &str) {
+        let here = self.run("return location.origin", &[]);
+        let here = here.as_str().unwrap_or_default();
+        let below = link.strip_prefix(here).unwrap_or_else(|| panic!("{link} does not lead to {here}"));
+        self.open(below.trim_start_matches('/'));
+        self.at(heading);
+    }
+
+    /// Puts a file into the field that takes one on the screen.
+    ///
+    /// # Panics
+    /// When there is none.
+    #[track_caller]
+    pub fn choose_file(&self, name: &str, content: impl AsRef<[u8]>) {
+        let path = self.browser.file(name, content);
+        self.css("main input[type=file]").type_keys(path);
     }
 
     /// Waits until everything typed is stored.

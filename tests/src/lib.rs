@@ -21,6 +21,9 @@
 pub mod app;
 pub mod browser;
 pub mod dist;
+pub mod document;
 pub mod host;
+pub mod photos;
+pub mod qr;
 pub mod twin;
 pub mod worksheets;

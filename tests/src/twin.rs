@@ -206,9 +206,12 @@ impl Twin {
             name.into_iter().chain(adjustments).chain(ends).collect::<Vec<_>>()
         });
         let wanted: Vec<Vec<String>> = wanted.collect();
-        let shown = app.table("table.grid");
-        assert_eq!(shown.get(1..=wanted.len()), Some(&wanted[..]), "the lines of the grid");
-        let this_car = shown.last().and_then(|row| row.iter().rev().nth(1)).map(String::as_str);
-        assert_eq!(this_car, Some(&*self.money(Money::nearest(compared.range.middle))), "this car's line");
+        let middle = self.money(Money::nearest(compared.range.middle));
+        // It is drawn anew only once nothing has changed for a while, a little after it is stored.
+        app.until(&format!("the grid's lines are {wanted:?}, and this car's ends in {middle}"), || {
+            let shown = app.table("table.grid");
+            let this_car = shown.last().and_then(|row| row.iter().rev().nth(1));
+            (shown.get(1..=wanted.len()) == Some(&wanted[..]) && this_car == Some(&middle)).then_some(())
+        });
     }
 }

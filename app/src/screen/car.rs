@@ -1,4 +1,4 @@
-//! The car's identity and the occasion.
+//! The car's identity, the occasion, and the receipts for its work.
 
 use kerbworth_core::sheet::{Tag, TagGroup};
 use kerbworth_core::worksheet::{Car, Edit, Purpose, Visit};
@@ -8,6 +8,7 @@ use crate::live::{Derived, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::entry::{DateField, DistanceField, MoneyField, NumberField, WholeField};
 use crate::part::field::{Field, Note};
+use crate::screen::receipts::Receipts;
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -44,6 +45,7 @@ pub fn CarScreen() -> impl IntoView {
         <Identity />
         <Occasion />
         <Build />
+        <Receipts />
     }
 }
 

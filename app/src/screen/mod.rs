@@ -9,6 +9,7 @@ pub mod hand_over;
 pub mod lamps;
 pub mod ledger;
 pub mod plan;
+pub mod receipts;
 pub mod received;
 pub mod sales;
 pub mod seal;

@@ -162,7 +162,8 @@ impl Desk {
         let now = self.worksheet.try_update(|worksheet| edit.clone().apply(worksheet));
         let Some(undo) = now else { return };
         self.steps.update_value(|steps| {
-            let grows = steps.growing && steps.back.last().is_some_and(|last| last.same_part(&undo));
+            let grows =
+                steps.growing && edit.same_part(&undo) && steps.back.last().is_some_and(|last| last.same_part(&undo));
             if !grows {
                 steps.back.push(undo);
                 if steps.back.len() > MOST_UNDO {

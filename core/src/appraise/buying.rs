@@ -64,7 +64,7 @@ pub fn top_bid(settings: &Settings, stands: &Range) -> Result<TopBid, FeesError>
     let usual = Money(settings.currency.minor_per_major().saturating_mul(USUAL_STEPS));
     let step = settings.fees.increment.value().unwrap_or(usual);
     let outlay = bid::top_bid(&fees, limit, step)?;
-    let line = |label: &str, amount: Money| Figure::new(label, Amount::Money(amount));
+    let line = |label: &str, amount: Money| Figure::new(label, Amount::Exact(amount));
     let parts = outlay.map_or_else(Vec::new, |outlay| {
         vec![
             line("Hammer price", outlay.hammer),
@@ -77,7 +77,7 @@ pub fn top_bid(settings: &Settings, stands: &Range) -> Result<TopBid, FeesError>
             line("Limit: the worth less the margin", limit),
         ]
     });
-    let working = Figure::new("Top bid", outlay.map_or(Amount::None, |outlay| Amount::Money(outlay.hammer)))
+    let working = Figure::new("Top bid", outlay.map_or(Amount::None, |outlay| Amount::Exact(outlay.hammer)))
         .noted("The highest bid, in steps between bids, whose whole outlay stays within the limit")
         .from_parts(parts);
     Ok(TopBid {

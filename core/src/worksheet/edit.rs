@@ -151,23 +151,34 @@ impl Edit {
         }
     }
 
-    /// Whether two changes are to the same part, so that typing on in one field is one step to undo.
+    /// Whether two changes are to the same part and of a kind, so that typing on in one field is one step to undo. What is
+    /// pressed, added or taken away is a step of its own: of two findings only the texts may differ, of two lists only what
+    /// stands in their lines.
     #[must_use]
     pub fn same_part(&self, other: &Self) -> bool {
         match (self, other) {
             (Self::Car(_), Self::Car(_))
             | (Self::Visit(_), Self::Visit(_))
             | (Self::Settings(_), Self::Settings(_))
-            | (Self::Receipts(_), Self::Receipts(_))
-            | (Self::Log(_), Self::Log(_))
             | (Self::GatePassedOver(_), Self::GatePassedOver(_)) => true,
-            (Self::Finding(a, Some(_)), Self::Finding(b, Some(_)))
-            | (Self::Reading(a, Some(_)), Self::Reading(b, Some(_)))
+            (Self::Receipts(a), Self::Receipts(b)) => a.len() == b.len(),
+            (Self::Log(a), Self::Log(b)) => a.len() == b.len(),
+            (Self::Finding(a, Some(this)), Self::Finding(b, Some(that))) => {
+                a == b && without_texts(this) == without_texts(that)
+            }
+            (Self::Reading(a, Some(_)), Self::Reading(b, Some(_)))
             | (Self::Job(a, Some(_)), Self::Job(b, Some(_)))
             | (Self::Sale(a, Some(_)), Self::Sale(b, Some(_))) => a == b,
             _ => false,
         }
     }
+}
+
+/// A finding without what is typed.
+fn without_texts(finding: &Finding) -> Finding {
+    let mut finding = Finding { note: String::new(), ..finding.clone() };
+    finding.photos.iter_mut().for_each(|photo| photo.caption.clear());
+    finding
 }
 
 /// Puts a value under a key, or takes it away; gives what was there.
@@ -193,7 +204,7 @@ fn put_sale(sales: &mut Vec<Sale>, id: &str, sale: Option<(usize, Box<Sale>)>) -
 mod tests {
     use super::*;
     use crate::grade::Grade;
-    use crate::worksheet::{Look, Seen};
+    use crate::worksheet::{Look, Photo, Seen};
     use proptest::prelude::*;
     use std::collections::BTreeMap;
 
@@ -298,6 +309,27 @@ mod tests {
             let json: Value = serde_json::from_str(text).unwrap();
             assert_eq!(exact::<Edit>(&json), None, "{text}");
         }
+    }
+
+    #[test]
+    fn typing_is_one_step_and_a_press_is_one_of_its_own() {
+        let finding = |grade: Grade, note: &str, photos: &[(&str, &str)]| {
+            let photo = |(id, caption): &(&str, &str)| Photo { id: (*id).to_owned(), caption: (*caption).to_owned() };
+            let photos = photos.iter().map(photo).collect();
+            let look = Some(Look::Grade(grade));
+            Edit::Finding("a".into(), Some(Box::new(Finding { look, note: note.into(), photos, ..Finding::default() })))
+        };
+        let typed = finding(Grade::Slight, "rus", &[("p", "")]);
+        assert!(typed.same_part(&finding(Grade::Slight, "rust", &[("p", "")])));
+        assert!(typed.same_part(&finding(Grade::Slight, "rus", &[("p", "left")])));
+        assert!(!typed.same_part(&finding(Grade::Serious, "rus", &[("p", "")])));
+        assert!(!typed.same_part(&finding(Grade::Slight, "rus", &[])));
+        let receipts = |what: &[&str]| {
+            let receipt = |what: &&str| Receipt { what: (*what).to_owned(), ..Receipt::default() };
+            Edit::Receipts(what.iter().map(receipt).collect())
+        };
+        assert!(receipts(&["hos"]).same_part(&receipts(&["hose"])));
+        assert!(!receipts(&["hose"]).same_part(&receipts(&["hose", ""])));
     }
 
     proptest! {

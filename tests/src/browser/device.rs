@@ -1,7 +1,6 @@
 //! The device that the browser pretends to be.
 
 use serde_json::json;
-use thirtyfour::common::print::{PrintMargins, PrintPage, PrintParameters};
 
 use super::Browser;
 
@@ -20,6 +19,20 @@ pub struct Screen {
 pub const PHONE: Screen = Screen { width: 390, height: 844, touch: true };
 /// A small laptop.
 pub const DESK: Screen = Screen { width: 1280, height: 800, touch: false };
+
+/// A sheet of paper, in inches.
+#[derive(Debug, Clone, Copy)]
+pub struct Paper {
+    /// Its width.
+    pub width: f64,
+    /// Its height.
+    pub height: f64,
+}
+
+/// ISO 216.
+pub const A4: Paper = Paper { width: 210.0 / 25.4, height: 297.0 / 25.4 };
+/// North America's.
+pub const LETTER: Paper = Paper { width: 8.5, height: 11.0 };
 
 /// A preference of the device for [`Browser::prefer`].
 pub const LIGHT: (&str, &str) = ("prefers-color-scheme", "light");
@@ -60,6 +73,27 @@ impl Browser {
         self.devtools("Network.emulateNetworkConditions", conditions);
     }
 
+    /// What was copied: the text on the clipboard.
+    ///
+    /// # Panics
+    /// When the browser refuses, or there is no text on it.
+    #[must_use]
+    #[track_caller]
+    pub fn copied(&self) -> String {
+        let text = self.run("return navigator.clipboard.readText()", &[]);
+        text.as_str().unwrap_or_else(|| panic!("there is no text on the clipboard: {text}")).to_owned()
+    }
+
+    /// Lets the page write on the clipboard and read it, as a person at the keyboard may.
+    ///
+    /// # Panics
+    /// When the browser refuses.
+    #[track_caller]
+    pub fn allow_clipboard(&self) {
+        let permissions = ["clipboardReadWrite", "clipboardSanitizedWrite"];
+        self.devtools("Browser.grantPermissions", json!({ "permissions": permissions, "origin": self.origin }));
+    }
+
     /// Makes the processor so many times slower: 4 is about a cheap phone.
     ///
     /// # Panics
@@ -69,19 +103,17 @@ impl Browser {
         self.devtools("Emulation.setCPUThrottlingRate", json!({ "rate": times }));
     }
 
-    /// The page as it prints on A4 with margins of 1 cm: the bytes of a PDF.
+    /// The page as a person prints it on this paper, with the margins that the page asks for: the bytes of a PDF.
     ///
     /// # Panics
     /// When the browser refuses.
     #[must_use]
     #[track_caller]
-    pub fn print(&self) -> Vec<u8> {
-        let parameters = PrintParameters {
-            background: true,
-            page: PrintPage { width: 21.0, height: 29.7 },
-            margin: PrintMargins { top: 1.0, bottom: 1.0, left: 1.0, right: 1.0 },
-            ..PrintParameters::default()
-        };
-        self.wait(self.driver().print_page(parameters))
+    pub fn print(&self, Paper { width, height }: Paper) -> Vec<u8> {
+        let wanted = json!({ "paperWidth": width, "paperHeight": height, "printBackground": true });
+        let printed = self.devtools("Page.printToPDF", wanted);
+        let base64 = printed.get("data").and_then(|data| data.as_str()).expect("a print is sent as text");
+        let base64url = base64.trim_end_matches('=').replace('+', "-").replace('/', "_");
+        kerbworth_core::link::letters::bytes(&base64url).expect("what the browser sends can be read")
     }
 }

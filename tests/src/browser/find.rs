@@ -93,7 +93,10 @@ impl Browser {
     fn nodes(&self, within: Option<&WebElement>, roles: &[&str]) -> Vec<Node> {
         let root = match within {
             Some(element) => self.object_of(element),
-            None => self.devtools("DOM.getDocument", json!({ "depth": 0 })).pointer("/root/nodeId").cloned(),
+            None => {
+                let page = self.devtools("DOM.getDocument", json!({ "depth": 0 }));
+                page.get("root").and_then(|root| root.get("nodeId")).cloned()
+            }
         };
         let root_is = if within.is_some() { "objectId" } else { "nodeId" };
         let one_role = |role: &&str| {

@@ -28,7 +28,7 @@ mod thumb;
 mod watch;
 
 pub use axe::Violation;
-pub use device::{DARK, DESK, LIGHT, PHONE, Screen};
+pub use device::{A4, DARK, DESK, LETTER, LIGHT, PHONE, Paper, Screen};
 pub use part::Part;
 pub use tabs::Tab;
 
@@ -114,6 +114,16 @@ impl Browser {
         self.until("the app has started", || self.started());
     }
 
+    /// Opens a file of this machine and waits until the app in it has started.
+    ///
+    /// # Panics
+    /// As [`Browser::open`].
+    #[track_caller]
+    pub fn open_from_disk(&self, file: &Path) {
+        self.wait(self.driver().goto(format!("file://{}", file.display())));
+        self.until("the app has started", || self.started());
+    }
+
     /// Opens an address without waiting for the app: for pages on which it should not start.
     ///
     /// # Panics
@@ -180,9 +190,9 @@ impl Browser {
     /// When it cannot be written.
     #[must_use]
     #[track_caller]
-    pub fn file(&self, name: &str, text: &str) -> String {
+    pub fn file(&self, name: &str, content: impl AsRef<[u8]>) -> String {
         let path = self.folder.join(name);
-        fs::write(&path, text).expect("a file can be written beside the profile");
+        fs::write(&path, content).expect("a file can be written beside the profile");
         path.to_string_lossy().into_owned()
     }
 

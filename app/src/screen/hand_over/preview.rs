@@ -65,7 +65,7 @@ fn lines(lines: Vec<(String, String)>) -> AnyView {
 
 fn signature_lines(names: Vec<String>) -> AnyView {
     let line = |name: String| view! { <li>{name}</li> };
-    view! { <ul class="plain sign">{names.into_iter().map(line).collect_view()}</ul> }.into_any()
+    view! { <ul class="plain signing">{names.into_iter().map(line).collect_view()}</ul> }.into_any()
 }
 
 fn table_view(table: Table) -> AnyView {
