@@ -72,12 +72,12 @@ pub fn doors() -> Vec<Door> {
         },
         Door {
             name: "number",
-            seeds: texts(&["1,234.5", "1.234,5", "12 ½", "61 240", "£9,250", "9k", "2026-10-04", "-0.003"]),
+            seeds: texts(&["1,234.5", "1.234,5", "12.75", "61 240", "9250", "2026-10-04", "-0.003"]),
             takes: takes_number,
         },
         Door {
             name: "chassis",
-            seeds: texts(&["1M8GDM9AXKP042788", "11111111111111111", "SAJ 5/1234-B"]),
+            seeds: texts(&["1M8GDM9AXKP042788", "11111111111111111", "sajaa1234xyz56789"]),
             takes: takes_chassis,
         },
     ]

@@ -27,8 +27,9 @@ use doors::{Door, doors};
 /// How long all of it takes, unless it is said otherwise.
 const SECONDS: u64 = 20;
 
-/// How long one input may take, on the machine that the tests run on and hardly optimised.
-const LONGEST: Duration = Duration::from_millis(50);
+/// How long one input may take: thrice the bar of 50 ms, since it is read here by code that is hardly optimised, and what was
+/// read is written and read once more.
+const LONGEST: Duration = Duration::from_millis(150);
 
 /// What an input may grow to: beyond is a matter of the doors' own limits, which their unit tests hold.
 const MOST_BYTES: usize = 200_000;
@@ -71,7 +72,7 @@ fn besiege(door: &Door, time: Duration, seed: u64) -> (u64, u64, Duration) {
         let (took, mut longest) = time(&input);
         // The machine is shared: only what is slow each time is slow.
         for _ in 0..3 {
-            if longest > LONGEST {
+            if longest > LONGEST / 8 {
                 longest = longest.min(time(&input).1);
             }
         }
