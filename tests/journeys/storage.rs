@@ -124,28 +124,6 @@ fn stored_worksheet(app: &App) -> (String, String) {
 }
 
 #[test]
-fn steps_outlive_a_reload() {
-    let app = App::open(DESK);
-    app.begin();
-    app.field("Maker").fill("Halberd");
-    app.field("Place").fill("Lower Penwick");
-    app.find("button", "Undo").click();
-    assert_eq!(app.twin().worksheet.visit.place, "");
-    app.reload();
-    app.at("Car");
-    app.find("button", "Redo").click();
-    assert_eq!(app.twin().worksheet.visit.place, "Lower Penwick");
-    app.reload();
-    app.at("Car");
-    for _ in 0..2 {
-        app.find("button", "Undo").click();
-    }
-    let undone = app.twin().worksheet;
-    assert_eq!((undone.car.maker.as_str(), undone.visit.place.as_str()), ("", ""));
-    app.clean();
-}
-
-#[test]
 fn a_damaged_text_gives_way_to_the_one_before_and_harms_no_other() {
     let app = App::open(PHONE);
     app.begin();

@@ -5,13 +5,11 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use kerbworth_core::appraise::{Appraisal, again::Appraised};
-use kerbworth_core::restore::record;
 use kerbworth_core::sheet::TypeSheet;
 use kerbworth_core::show::Show;
 use kerbworth_core::worksheet::merge::{Conflict, merge};
 use kerbworth_core::worksheet::{self, Edit, Worksheet};
 use leptos::prelude::*;
-use serde::Serialize;
 
 use super::keep::{Keeper, Kept, Key, json};
 use super::ledger::LedgerStore;
@@ -33,23 +31,20 @@ const ONE_STEP: Duration = Duration::from_millis(1200);
 /// How long after a change it is stored: shorter than a person needs to leave, longer than between two keys.
 const STORE_AFTER: Duration = Duration::from_millis(120);
 
+/// So many changes one upon the other are stored at once: who types on without a rest has something kept as well.
+const STORE_EACH: u64 = 16;
+
 /// How long after a change the pictures follow: longer than between two keys, so that none is drawn between them.
 const REST_AFTER: Duration = Duration::from_millis(300);
 
-/// Format of stored steps.
-const STEPS_FORMAT: u32 = 1;
-
 /// Steps back and forth.
-#[derive(Debug, Default, Serialize)]
+#[derive(Default)]
 struct Steps {
     back: Vec<Edit>,
     forth: Vec<Edit>,
     /// The last step may still grow.
-    #[serde(skip)]
     growing: bool,
 }
-
-record! { Steps { back, forth } without { growing } }
 
 /// The open worksheet as it is stored, as far as this tab knows.
 #[derive(Default)]
@@ -149,7 +144,7 @@ impl Desk {
         if !last.is_empty() {
             desk.take(&last);
         }
-        page::listen_leaving(move || desk.put_away());
+        page::listen_leaving(move || desk.store_now());
         page::listen("storage", move || {
             desk.shelf.hear_others();
             desk.hear_others();
@@ -209,6 +204,9 @@ impl Desk {
             *change += 1;
             *change
         });
+        if change.is_some_and(|change| change.is_multiple_of(STORE_EACH)) {
+            self.store_now();
+        }
         let desk = *self;
         let last = move || desk.change.try_get_value() == change;
         set_timeout(
@@ -274,7 +272,7 @@ impl Desk {
         self.stored.update_value(|stored| stored.becomes(revision.max(stored.revision), text, theirs));
         if merged.is_news_here {
             // A step back would bring back more than its own field.
-            self.take_steps(Steps::default());
+            self.forget_steps();
             self.worksheet.set(merged.worksheet);
             self.rests.update(|rests| *rests += 1);
         }
@@ -309,38 +307,19 @@ impl Desk {
         Some((opened.revision, body))
     }
 
-    /// Stores what is not stored yet, and the steps: they hold for what is stored and nothing else.
-    fn put_away(&self) {
-        self.store_now();
-        if !self.is_open.get_untracked() || self.keeper.kept.get_untracked() != Kept::Saved {
-            return;
-        }
-        let (key, revision) = (Key::Steps(self.open_id()), self.stored.with_value(|stored| stored.revision));
-        if self.can.get_untracked() == (0, 0) {
-            self.keeper.remove(&key);
-        } else {
-            self.steps.with_value(|steps| self.keeper.put_if_it_fits(&key, revision, &json(steps)));
-        }
-    }
-
     /// Opens a worksheet of the shelf. `false` if it is not there or cannot be read.
     pub fn take(&self, id: &str) -> bool {
-        self.put_away();
+        self.store_now();
         let key = Key::Worksheet(id.to_owned());
         let Some((revision, body)) = self.open_stored(&key) else { return false };
         self.put_on_desk(body, revision, self.keeper.text(&key).unwrap_or_default());
-        let steps = self.keeper.get::<Steps>(&Key::Steps(id.to_owned()), STEPS_FORMAT);
-        // With one step missing, those before it would lead elsewhere.
-        if let Some(steps) = steps.filter(|steps| steps.revision == revision && steps.unread.is_empty()) {
-            self.take_steps(steps.body);
-        }
         self.shelf.store(id);
         true
     }
 
     /// Puts a new worksheet on the shelf and opens it.
     pub fn start(&self, mut worksheet: Worksheet) {
-        self.put_away();
+        self.store_now();
         worksheet.id = random::fresh_id();
         self.put_on_desk(worksheet, 0, String::new());
         self.keeper.kept.set(Kept::Waiting);
@@ -364,7 +343,7 @@ impl Desk {
     }
 
     fn put_on_desk(&self, worksheet: Worksheet, revision: u64, text: String) {
-        self.take_steps(Steps::default());
+        self.forget_steps();
         self.conflicts.set(Vec::new());
         let before = worksheet.clone();
         self.stored.set_value(Stored { revision, text, worksheet: before.clone(), before });
@@ -372,14 +351,14 @@ impl Desk {
         self.is_open.set(true);
     }
 
-    fn take_steps(&self, steps: Steps) {
-        self.can.set((steps.back.len(), steps.forth.len()));
-        self.steps.set_value(steps);
+    fn forget_steps(&self) {
+        self.can.set((0, 0));
+        self.steps.set_value(Steps::default());
     }
 
     /// Deletes a worksheet; it can be brought back until the bin is emptied.
     pub fn delete(&self, id: &str) {
-        self.put_away();
+        self.store_now();
         if self.worksheet.with_untracked(|worksheet| worksheet.id == id) {
             self.is_open.set(false);
         }

@@ -26,8 +26,6 @@ pub enum Key {
     Preferences,
     /// The ledger of sales.
     Ledger,
-    /// Steps back and forth of a worksheet by its id.
-    Steps(String),
 }
 
 impl Key {
@@ -39,13 +37,12 @@ impl Key {
             Self::TypeSheet(_) => "type-sheet",
             Self::Preferences => "preferences",
             Self::Ledger => "ledger",
-            Self::Steps(_) => "steps",
         }
     }
 
     fn text(&self) -> String {
         match self {
-            Self::Worksheet(id) | Self::TypeSheet(id) | Self::Steps(id) => format!("kerbworth/{}/{id}", self.what()),
+            Self::Worksheet(id) | Self::TypeSheet(id) => format!("kerbworth/{}/{id}", self.what()),
             Self::Shelf | Self::Preferences | Self::Ledger => format!("kerbworth/{}", self.what()),
         }
     }
@@ -124,14 +121,6 @@ impl Keeper {
         }
     }
 
-    /// Keeps a value, as JSON, that can be done without, if there is room.
-    pub fn put_if_it_fits(&self, key: &Key, revision: u64, body: &str) {
-        let Some(local) = self.local else { return };
-        if local.put(&key.text(), &envelope::seal(key.what(), revision, &clock::now(), body)).is_err() {
-            local.remove(&key.text());
-        }
-    }
-
     /// Takes a value out. What cannot be opened is reported, set aside under a key of its own before anything
     /// can be stored over it, and stays there; what was stored before it is opened in its place.
     pub fn get<T: Restore>(&self, key: &Key, known: u32) -> Option<Opened<T>> {
@@ -206,7 +195,7 @@ fn before(key: &str) -> String {
 }
 
 /// Stores a text in the place of what is there, which is kept as the generation before. Where there is no room for
-/// both, or for the text itself, what can be done without goes first: steps, then older generations.
+/// both, or for the text itself, the older generations go: this one's first, then all.
 fn replace(local: Local, key: &str, text: &str) -> Result<(), Refused> {
     let before = before(key);
     if let Some(there) = local.text(key)
@@ -216,15 +205,13 @@ fn replace(local: Local, key: &str, text: &str) -> Result<(), Refused> {
     {
         local.remove(&before);
     }
-    let mut put = local.put(key, text);
-    for spare in ["kerbworth/steps/", BEFORE] {
-        if put != Err(Refused::Full) {
-            break;
+    match local.put(key, text) {
+        Err(Refused::Full) => {
+            for spare in local.keys(BEFORE) {
+                local.remove(&spare);
+            }
+            local.put(key, text)
         }
-        for key in local.keys(spare) {
-            local.remove(&key);
-        }
-        put = local.put(key, text);
+        put => put,
     }
-    put
 }

@@ -119,7 +119,6 @@ impl Shelf {
             cards.iter().filter(|card| card.deleted).map(|card| card.id.clone()).collect::<Vec<_>>()
         });
         for id in gone {
-            self.keeper.remove(&Key::Steps(id.clone()));
             self.keeper.remove(&Key::Worksheet(id));
         }
         self.cards.update(|cards| cards.retain(|card| !card.deleted));
