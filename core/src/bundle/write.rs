@@ -2,10 +2,10 @@
 
 use std::io::Write as _;
 
-use rawzip::{CompressionMethod, ZipArchiveWriter};
+use rawzip::{CompressionMethod, DataDescriptorOutput, ZipArchiveWriter};
 use serde::Serialize;
 
-use super::Bundle;
+use super::{Bundle, SUM};
 use super::read::{LEDGER, PHOTO_IDS, PHOTOS, TYPE_SHEETS, WORKSHEETS};
 
 /// The file's bytes; nothing if a part cannot be written, which nothing in it can cause.
@@ -37,11 +37,9 @@ fn json<T: Serialize>(value: &T) -> Option<Vec<u8>> {
 }
 
 fn part(zip: &mut ZipArchiveWriter<Vec<u8>>, name: &str, content: &[u8]) -> Option<()> {
-    let (mut entry, config) = zip.new_file(name).compression_method(CompressionMethod::STORE).start().ok()?;
-    let mut writer = config.wrap(&mut entry);
-    writer.write_all(content).ok()?;
-    let (_, descriptor) = writer.finish().ok()?;
-    entry.finish(descriptor).ok()?;
+    let (mut entry, _) = zip.new_file(name).compression_method(CompressionMethod::STORE).start().ok()?;
+    entry.write_all(content).ok()?;
+    entry.finish(DataDescriptorOutput::new(SUM.checksum(content), content.len() as u64)).ok()?;
     Some(())
 }
 
