@@ -35,7 +35,7 @@ pub fn Head(
         }>{t("Skip to the worksheet")}</a>
         <header class="head">
             <a class="button" href=Screen::Shelf.fragment() aria-current=current(Screen::Shelf)>{t("Shelf")}</a>
-            <span class="name">{name}</span>
+            <span class="name">{live(name)}</span>
             <Shown when=memo(move || screen.with(Screen::needs_worksheet) && desk.is_open.get())>
                 <button type="button" class="bare" disabled=move || desk.can.get().0 == 0 on:click=move |_| desk.undo()>
                     {t("Undo")}
@@ -65,7 +65,7 @@ fn Saved() -> impl IntoView {
         Kept::Waiting => t("saving…"),
         Kept::Refused(_) => t("not saved"),
     };
-    view! { <span class="quiet" id="saved" role="status">{said}</span> }
+    view! { <span class="quiet" id="saved" role="status">{live(said)}</span> }
 }
 
 /// What to do about a store that refuses; nothing while it does not.

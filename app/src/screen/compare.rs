@@ -142,7 +142,7 @@ fn Holds(chosen: RwSignal<Vec<Car>>) -> impl IntoView {
     view! {
         <Shown when=memo(move || chosen.with(|cars| cars.iter().any(|car| !car.holds.is_empty())))>
             <h2>{t("What holds them")}</h2>
-            {held}
+            {live(held)}
         </Shown>
     }
 }

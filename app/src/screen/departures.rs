@@ -5,7 +5,7 @@ use kerbworth_core::worksheet::Edit;
 use leptos::prelude::*;
 
 use crate::browser::page;
-use crate::live::{Derived, Each, Shown, memo};
+use crate::live::{Derived, Each, Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::part::tally::UnsafeMark;
 use crate::store::desk::desk;
@@ -27,7 +27,7 @@ pub fn DeparturesScreen() -> impl IntoView {
         </p>
         {empty.then(|| view! { <p>{t("The type sheet lists no departures.")}</p> })}
         <div class="row">
-            <span role="status">{said}</span>
+            <span role="status">{live(said)}</span>
             <button
                 type="button"
                 disabled=move || bad.with(Vec::is_empty)

@@ -49,7 +49,7 @@ fn Differ() -> impl IntoView {
     };
     view! {
         <div class="row">
-            <span role="status">{said}</span>
+            <span role="status">{live(said)}</span>
             <button
                 type="button"
                 disabled=move || count.get() == 0

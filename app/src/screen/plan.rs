@@ -72,7 +72,7 @@ fn Plan(plan: Derived<Option<Planned>>) -> impl IntoView {
     let names = move || stages.with(|all| all.iter().map(|stage| stage.stage).collect::<Vec<_>>());
     let took = move || minutes(plan.with(|plan| plan.as_ref().map_or(0.0, |plan| plan.minutes)));
     view! {
-        <h2>{t("In walking order")} " · " {took}</h2>
+        <h2>{t("In walking order")} " · " {live(took)}</h2>
         <Shown when=memo(move || stages.with(Vec::is_empty))>
             <p>{t("Every check that fits into these minutes is dealt with.")}</p>
         </Shown>
@@ -82,7 +82,7 @@ fn Plan(plan: Derived<Option<Planned>>) -> impl IntoView {
                 let checks = move || of.with(|of| of.as_ref().map(|of| of.checks.clone()).unwrap_or_default());
                 let took = move || minutes(of.with(|of| of.as_ref().map_or(0.0, |of| of.minutes)));
                 view! {
-                    <h3>{t(stage.name())} " · " <span class="quiet">{took}</span></h3>
+                    <h3>{t(stage.name())} " · " <span class="quiet">{live(took)}</span></h3>
                     <ol class="plain ruled">
                         <Each each=checks key=Clone::clone let:check>
                             <ToMake check />

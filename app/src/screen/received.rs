@@ -170,7 +170,7 @@ fn Remember(sent: StoredValue<Parcel>) -> impl IntoView {
                 typed=move |text: String| name.set(text) />
             <button type="button" on:click=keep>{t("Keep the key")}</button>
         </div>
-        <p class="quiet" role="status">{move || if kept.get() { t("Kept; it is named the next time. Settings lists the keys that you keep.") } else { "" }}</p>
+        <p class="quiet" role="status">{live(move || if kept.get() { t("Kept; it is named the next time. Settings lists the keys that you keep.") } else { "" })}</p>
     }
 }
 

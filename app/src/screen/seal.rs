@@ -42,7 +42,7 @@ pub fn SealPart() -> impl IntoView {
             .into_any(),
         })}
         <KeyFiles own said />
-        <p class="quiet" role="status">{move || t(said.get())}</p>
+        <p class="quiet" role="status">{live(move || t(said.get()))}</p>
         <KnownKeys />
     }
 }

@@ -106,7 +106,7 @@ fn ShelfCard(card: Card) -> impl IntoView {
             >
                 <strong>{card.title}</strong>
                 <br />
-                <span class="quiet">{where_and_when}</span>
+                <span class="quiet">{live(where_and_when)}</span>
             </a>
             <button type="button" class="bare" aria-label=format!("{} {name}", t("Delete")) on:click=move |_| desk.delete(&delete)>
                 {t("Delete")}
@@ -154,7 +154,7 @@ fn Backup() -> impl IntoView {
             {t("One file with all worksheets, your type sheets, the ledger and the photographs. Opened here or on another device, it shows what it would bring before it changes anything.")}
         </p>
         <button type="button" on:click=save>{t("Save everything as one file")}</button>
-        <p class="quiet" role="status">{move || t(said.get())}</p>
+        <p class="quiet" role="status">{live(move || t(said.get()))}</p>
     }
 }
 

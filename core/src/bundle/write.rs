@@ -5,8 +5,8 @@ use std::io::Write as _;
 use rawzip::{CompressionMethod, DataDescriptorOutput, ZipArchiveWriter};
 use serde::Serialize;
 
-use super::{Bundle, SUM};
 use super::read::{LEDGER, PHOTO_IDS, PHOTOS, TYPE_SHEETS, WORKSHEETS};
+use super::{Bundle, SUM};
 
 /// The file's bytes; nothing if a part cannot be written, which nothing in it can cause.
 #[must_use]

@@ -81,8 +81,8 @@ fn OneCause(fault: String, causes: Derived<Vec<Behind>>) -> AnyView {
                 <span class="amount">{share}</span>
             </div>
             <p>{tell}</p>
-            <p class="quiet">{cost} " · " {t(behind::driving(drive))}</p>
-            {because}
+            <p class="quiet">{live(cost)} " · " {t(behind::driving(drive))}</p>
+            {live(because)}
             <Rule fault=id name />
         </li>
     }

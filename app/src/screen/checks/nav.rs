@@ -47,7 +47,7 @@ pub fn Stages(stage: Stage) -> impl IntoView {
                                 >
                                     <span>{t(to.name())}</span>
                                     " "
-                                    <span class="quiet">{done}</span>
+                                    <span class="quiet">{live(done)}</span>
                                 </a>
                             </li>
                         }

@@ -13,7 +13,7 @@ use super::link::{Here, name_id};
 use super::opened::Opened;
 use crate::browser::page;
 use crate::ids;
-use crate::live::{Derived, Shown, memo};
+use crate::live::{Derived, Shown, live, memo};
 use crate::part::tally::{Tally, UnsafeMark};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -78,7 +78,7 @@ fn Quiet(check: Arc<Check>) -> impl IntoView {
         let before = if before { format!(" · {}", t("before driving")) } else { String::new() };
         format!("{minutes} · {} {weight}{before}", t("weight"))
     };
-    view! { <span class="quiet">{said}</span> }
+    view! { <span class="quiet">{live(said)}</span> }
 }
 
 /// What was found, drawn and in words.

@@ -4,7 +4,7 @@ use kerbworth_core::walk::search::{Hit, search};
 use leptos::prelude::*;
 
 use super::link::{CheckLink, Here};
-use crate::live::{Each, memo};
+use crate::live::{Each, live, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -45,7 +45,7 @@ pub fn Hits(here: Here) -> impl IntoView {
         count => format!("{count} {}", t("checks found.")),
     };
     view! {
-        <p class="quiet" role="status">{said}</p>
+        <p class="quiet" role="status">{live(said)}</p>
         <ul class="plain ruled">
             <Each each=move || hits.get() key=|hit: &Hit| (hit.check.clone(), hit.within.clone()) let:hit>
                 <li class="hit">

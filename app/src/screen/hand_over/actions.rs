@@ -82,7 +82,7 @@ fn Told(
         Outcome::Said(said) => t(said),
         Outcome::Nothing | Outcome::ByHand => "",
     };
-    view! { <p class="quiet" role="status">{said}</p> }
+    view! { <p class="quiet" role="status">{live(said)}</p> }
 }
 
 /// The text to be copied by hand, selected.

@@ -71,7 +71,7 @@ pub fn Handing() -> impl IntoView {
                 <button type="button" on:click=move |_| press(Way::Code)>{t("Show as a QR code")}</button>
                 <button type="button" on:click=move |_| press(Way::File)>{t("Save the same as a file")}</button>
             </div>
-            <p class="quiet" role="status">{move || said.get()}</p>
+            <p class="quiet" role="status">{live(move || said.get())}</p>
             {live(move || code.get().map(drawn))}
         </details>
     }

@@ -125,8 +125,8 @@ fn Row(id: String, opened: RwSignal<Option<String>>) -> impl IntoView {
     };
     view! {
         <button type="button" class="bare entry" on:click=move |_| opened.set(Some(id.clone()))>
-            <span>{what}</span>
-            <span class="quiet">{from}</span>
+            <span>{live(what)}</span>
+            <span class="quiet">{live(from)}</span>
         </button>
         <Use sale />
     }
@@ -155,5 +155,5 @@ fn Use(sale: Derived<Sale>) -> impl IntoView {
         Some(true) => view! { <span class="quiet">{t("in use")}</span> }.into_any(),
         Some(false) => view! { <span class="quiet">{t("in use, but changed there")}</span> }.into_any(),
     };
-    view! { <Shown when=memo(move || desk.is_open.get())>{shown}</Shown> }
+    view! { <Shown when=memo(move || desk.is_open.get())>{live(shown)}</Shown> }
 }

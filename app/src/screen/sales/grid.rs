@@ -47,7 +47,7 @@ fn NoGrid() -> impl IntoView {
             Ok(_) => ().into_any(),
         })
     };
-    view! { <p>{why}</p> }
+    view! { <p>{live(why)}</p> }
 }
 
 #[component]
@@ -113,9 +113,9 @@ fn Line(place: usize) -> impl IntoView {
                     {t("Sale")} " " {place + 1}
                 </button>
             </th>
-            {cells}
+            {live(cells)}
         </tr>
-        {working}
+        {live(working)}
     }
 }
 
@@ -172,7 +172,7 @@ fn ThisCar() -> impl IntoView {
     view! {
         <tr>
             <th scope="row">{t("This car")}</th>
-            {cells}
+            {live(cells)}
         </tr>
     }
 }

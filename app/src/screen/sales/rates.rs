@@ -5,7 +5,7 @@ use kerbworth_core::market::rates::Column;
 use kerbworth_core::worksheet::{Edit, Entry, RateChoice};
 use leptos::prelude::*;
 
-use crate::live::{Derived, memo};
+use crate::live::{Derived, live, memo};
 use crate::part::entry::NumberField;
 use crate::part::unfold::Unfold;
 use crate::store::desk::desk;
@@ -47,7 +47,7 @@ fn Rate(column: Column, lines: Derived<Vec<RateLine>>) -> impl IntoView {
         view! {
             <span class="sale-line">
                 <span class="what">{t(column.name())} <span class="quiet">" – " {t(column.unit())}</span></span>
-                <span class="figures">{said}</span>
+                <span class="figures">{live(said)}</span>
             </span>
         }
     };

@@ -112,8 +112,8 @@ fn summary(here: Here) -> AnyView {
     let weight = move || figures.with(|figures| figures.as_ref().map(|(_, weight)| weight.clone()));
     let outcome = move || match (compared.get(), here.left_out.get()) {
         (true, _) => view! {
-            <span class="figure"><span class="quiet">{t("adjusted")}</span> " " {adjusted}</span>
-            <span class="figure"><span class="quiet">{t("weight")}</span> " " {weight}</span>
+            <span class="figure"><span class="quiet">{t("adjusted")}</span> " " {live(adjusted)}</span>
+            <span class="figure"><span class="quiet">{t("weight")}</span> " " {live(weight)}</span>
         }
         .into_any(),
         (false, Some(why)) => view! { <span class="figure quiet">{t(why.reason())}</span> }.into_any(),
@@ -121,10 +121,10 @@ fn summary(here: Here) -> AnyView {
     };
     view! {
         <span class="sale-line">
-            <span class="what">{what}</span>
+            <span class="what">{live(what)}</span>
             <span class="figures">
-                <span class="figure"><span class="quiet">{t("price")}</span> " " {price}</span>
-                {outcome}
+                <span class="figure"><span class="quiet">{t("price")}</span> " " {live(price)}</span>
+                {live(outcome)}
             </span>
         </span>
     }
@@ -160,9 +160,9 @@ fn Opened(
     };
     view! {
         <div class="opened">
-            {twin}
-            {fields}
-            {working}
+            {live(twin)}
+            {live(fields)}
+            {live(working)}
             <InLedger here />
             <p class="row">
                 <button type="button" on:click=delete>{t("Delete this sale")}</button>
@@ -201,7 +201,7 @@ fn Decision(here: Here, place: String) -> impl IntoView {
                 {live(move || if left_out.get() { t("Count it again") } else { t("Leave it out") })}
             </button>
         </p>
-        {reason}
+        {live(reason)}
     }
 }
 

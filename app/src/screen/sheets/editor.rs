@@ -37,7 +37,7 @@ pub fn editor(id: &str) -> AnyView {
         t("Every change is kept at once. What is of the general sheet stays as it is there until it is changed here.")
     };
     view! {
-        <h1>{name}</h1>
+        <h1>{live(name)}</h1>
         <p class="quiet">{intro} " " {back}</p>
         <Bar />
         <ToMend />
@@ -117,7 +117,7 @@ fn ToMend() -> impl IntoView {
     view! {
         <Shown when=memo(move || { count() > 0 })>
             {
-                let summary = view! { <span role="status">{count} " " {t("to mend in this sheet")}</span> };
+                let summary = view! { <span role="status">{live(count)} " " {t("to mend in this sheet")}</span> };
                 fold("notice", None, open, summary.into_any(), inside)
             }
         </Shown>

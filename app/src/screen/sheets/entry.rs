@@ -33,7 +33,7 @@ pub fn entry(section: Section, line: &Line) -> AnyView {
     };
     let summary = view! {
         <span class="entry-line">
-            <span>{called}</span>
+            <span>{live(called)}</span>
             <span class="quiet">{t(line.belongs)} {mark.map(|mark| view! { " " <em>{mark}</em> })}</span>
             {live(move || {
                 let wrong = wrong.get();

@@ -9,7 +9,7 @@ use super::bench::bench;
 use super::fold::{Open, fold};
 use super::search::named;
 use crate::ids;
-use crate::live::{Derived, Each, fixed, memo};
+use crate::live::{Derived, Each, fixed, live, memo};
 use crate::part::choice::Choice;
 use crate::words::t;
 
@@ -139,7 +139,7 @@ fn typed(at: At, field: Field) -> AnyView {
                 <input id=id.clone() type="text" inputmode=keyboard autocomplete="off" prop:value=shown
                     aria-invalid=invalid aria-describedby=described
                     on:input=move |event| take(event_target_value(&event)) on:blur=move |_| draft.set(None) />
-                <span class="unit">{unit}</span>
+                <span class="unit">{live(unit)}</span>
             </div>
         }
         .into_any()
@@ -208,7 +208,7 @@ fn several(at: At, field: &Field, options: Vec<Offer>) -> AnyView {
             chosen.with(|chosen| chosen.iter().filter_map(|place| names.get(*place).copied()).collect());
         if names.is_empty() { "—".to_owned() } else { names.join(", ") }
     };
-    let summary = view! { <span>{t(label)} ": " <span class="quiet">{in_short}</span></span> }.into_any();
+    let summary = view! { <span>{t(label)} ": " <span class="quiet">{live(in_short)}</span></span> }.into_any();
     let button = move |place: usize, option: Offer| {
         let press = move |_| {
             let now = chosen.with_untracked(|chosen| kind.with_value(|kind| kind.toggled(chosen, place)));

@@ -9,7 +9,7 @@ use super::bench::bench;
 use super::entry::do_without;
 use super::fold::{Open, fold};
 use crate::ids;
-use crate::live::{Each, memo};
+use crate::live::{Each, live, memo};
 use crate::words::t;
 
 /// Entries offered at a time.
@@ -26,7 +26,7 @@ pub fn left_out() -> AnyView {
     let open = Open::here();
     (move || {
         extends.get().then(|| {
-            let summary = view! { <h2>{t("Left out")}</h2> <span class="quiet">{count}</span> };
+            let summary = view! { <h2>{t("Left out")}</h2> <span class="quiet">{live(count)}</span> };
             fold("sheet-section", None, open, summary.into_any(), inside)
         })
     })

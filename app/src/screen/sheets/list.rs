@@ -116,7 +116,7 @@ fn card(id: String, news: RwSignal<Option<News>>) -> AnyView {
             <a href=there>
                 <strong>{live(move || name.get())}</strong>
                 <br />
-                <span class="quiet">{whose}</span>
+                <span class="quiet">{live(whose)}</span>
                 {live(move || {
                     let wrong = wrong.get();
                     (wrong > 0).then(|| view! { " " <span class="message">{wrong} " " {t("to mend")}</span> })

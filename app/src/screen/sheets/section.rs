@@ -10,7 +10,7 @@ use super::entry::entry;
 use super::fold::{Open, fold};
 use super::search::new_by_name;
 use crate::ids;
-use crate::live::{Derived, Each, Shown, memo};
+use crate::live::{Derived, Each, Shown, live, memo};
 use crate::words::t;
 
 /// Entries shown at a time.
@@ -30,7 +30,7 @@ pub fn section(section: Section) -> AnyView {
             if inherited == 0 { own.to_string() } else { format!("{own} {}, {inherited} {}", t("own"), t("general")) }
         })
     };
-    let summary = view! { <h2>{t(section.name())}</h2> <span class="quiet">{count}</span> };
+    let summary = view! { <h2>{t(section.name())}</h2> <span class="quiet">{live(count)}</span> };
     let what = (section, String::new());
     let known = what.clone();
     let open = Open {
@@ -78,7 +78,7 @@ fn inside(section: Section, lines: Derived<Vec<Line>>) -> AnyView {
         </div>
         <Shown when=memo(move || { more() > 0 })>
             <button type="button" on:click=move |_| most.update(|most| *most += A_PAGE)>
-                {more} " " {t("more")}
+                {live(more)} " " {t("more")}
             </button>
         </Shown>
         {(!bench.fixed).then(|| new_by_name(&format!("{}-new", section.word()), "Name of a new one", "Add", add))}

@@ -10,7 +10,7 @@ use leptos::prelude::*;
 
 use super::bench::bench;
 use super::fold::{Open, fold};
-use crate::live::memo;
+use crate::live::{live, memo};
 use crate::part::choice::Choice;
 use crate::store::desk::desk;
 use crate::store::keep::Key;
@@ -58,7 +58,7 @@ fn inside() -> AnyView {
     };
     view! {
         <Choice place="trial-worksheet" label=t("Worksheet") options chosen choose=move |id: String| chosen.set(id) />
-        {table}
+        {live(table)}
     }
     .into_any()
 }

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use super::fees::FeeFields;
 use super::read::{money, of_appraisal};
 use super::unfold::Working;
-use crate::live::{Shown, memo};
+use crate::live::{Shown, live, memo};
 use crate::words::t;
 
 /// The section.
@@ -24,7 +24,7 @@ pub fn Bid() -> impl IntoView {
     };
     view! {
         <h2>{t("Top bid")}</h2>
-        {said}
+        {live(said)}
         <Shown when=memo(move || figure.with(Option::is_some))>
             <Working figure />
         </Shown>

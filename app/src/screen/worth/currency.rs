@@ -40,7 +40,7 @@ fn Fields() -> impl IntoView {
                 stored=of_settings(|settings| settings.currency)
                 put=|currency| put_settings(|settings| settings.currency = currency) />
         </div>
-        <p class="quiet">{t("If no price is given, an hour costs what the type sheet says:")} " " {usual} "."</p>
+        <p class="quiet">{t("If no price is given, an hour costs what the type sheet says:")} " " {live(usual)} "."</p>
         {live(move || foreign.get().map(|currency| view! { <Exchange currency /> }))}
     }
     .into_any()

@@ -47,7 +47,7 @@ fn EstimateLine(label: &'static str, estimate: Derived<Estimate>) -> impl IntoVi
     view! {
         <div class="figure-line estimate">
             <span>{label}</span>
-            <span class="amount">{shown}</span>
+            <span class="amount">{live(shown)}</span>
         </div>
     }
 }
@@ -80,7 +80,7 @@ fn Chosen() -> impl IntoView {
                 .into_any(),
             count => view! {
                 <p>{t("Work chosen, strip-downs included:")} " " {count}</p>
-                <div role="status">{lines}</div>
+                <div role="status">{live(lines)}</div>
                 <p class="quiet">
                     {t("The cost is the mean, in full, whether or not the work turns out to be needed; a figure below nothing is what you would not get back.")}
                 </p>

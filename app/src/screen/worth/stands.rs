@@ -115,7 +115,7 @@ fn Missing() -> impl IntoView {
         _ => (Screen::Sales, t("Add comparable sales")),
     };
     view! {
-        <p>{said}</p>
+        <p>{live(said)}</p>
         <ul>
             {live(move || left_out.get().into_iter().map(|(sale, why)| view! {
                 <li>{t("Sale")} " " {sale + 1} ": " {t(why.reason())}</li>

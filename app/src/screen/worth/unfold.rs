@@ -41,5 +41,5 @@ pub fn Working(
             }
         })
     };
-    view! { <Unfold label=t("How it came about")>{lines}</Unfold> }
+    view! { <Unfold label=t("How it came about")>{live(lines)}</Unfold> }
 }

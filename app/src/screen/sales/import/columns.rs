@@ -8,7 +8,7 @@ use kerbworth_core::worksheet::SaleKind;
 use leptos::prelude::*;
 
 use super::Pasted;
-use crate::live::{fixed, memo};
+use crate::live::{fixed, live, memo};
 use crate::part::choice::Choice;
 use crate::part::entry::CurrencyField;
 use crate::words::t;
@@ -110,8 +110,8 @@ fn Preview(pasted: Pasted) -> impl IntoView {
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label=t("The first rows")>
             <table class="preview">
-                <thead><tr><th scope="col">{t("Row")}</th>{heads}</tr></thead>
-                <tbody>{rows}</tbody>
+                <thead><tr><th scope="col">{t("Row")}</th>{live(heads)}</tr></thead>
+                <tbody>{live(rows)}</tbody>
             </table>
         </div>
     }

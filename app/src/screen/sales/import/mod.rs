@@ -159,7 +159,7 @@ pub fn Import(
                 <columns::Reading pasted />
                 <rows::Rows pasted />
             </Shown>
-            {added}
+            {live(added)}
         </div>
     }
 }

@@ -42,7 +42,7 @@ pub fn Rows(pasted: Pasted) -> impl IntoView {
             <p>{t("More rows need mending; mend these first, or another choice above reads them all.")}</p>
         </Shown>
         <button type="button" class="button chief" disabled=move || going() == 0 on:click=move |_| pasted.add()>
-            {t("Add the good rows")} " (" {going} ")"
+            {t("Add the good rows")} " (" {live(going)} ")"
         </button>
     }
 }
@@ -61,7 +61,7 @@ fn Alikes(pasted: Pasted) -> impl IntoView {
     };
     let lines = move || pasted.rows.with(|rows| rows.iter().filter_map(line).take(LISTED).collect::<Vec<_>>());
     view! {
-        <ul>{lines}</ul>
+        <ul>{live(lines)}</ul>
         <label class="tick">
             <input type="checkbox" prop:checked=pasted.with_alike
                 on:change=move |_| pasted.with_alike.update(|with| *with = !*with) />
@@ -96,7 +96,7 @@ fn Mend(pasted: Pasted, row: usize) -> impl IntoView {
                     pasted.table.update(|table| table.mend(row, &text));
                 }
             ></textarea>
-            <ul class="plain" id=message>{wrong}</ul>
+            <ul class="plain" id=message>{live(wrong)}</ul>
         </li>
     }
 }
