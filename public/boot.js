@@ -17,7 +17,7 @@ const NOT_STARTED = {
     "may be too old: it must know WebAssembly.",
 };
 const root = document.documentElement;
-const { js, wasm } = document.getElementById("boot").dataset;
+const { js, wasm, integrity } = document.getElementById("boot").dataset;
 // A page in one file (.ci/one-file) brings the app along, and is there without a network anyway.
 const whole = globalThis.kerbworthInOneFile;
 let rescued = false;
@@ -29,7 +29,7 @@ addEventListener("unhandledrejection", (event) => trapped(event.reason));
 
 try {
   const app = whole ?? (await import(new URL(js, document.baseURI)));
-  await app.default({ module_or_path: whole?.bytes ?? new URL(wasm, document.baseURI) });
+  await app.default({ module_or_path: whole?.bytes ?? fetch(new URL(wasm, document.baseURI), { integrity }) });
   document.getElementById("opening")?.remove();
 } catch (error) {
   rescue(NOT_STARTED, error);
