@@ -6,7 +6,7 @@ use crate::ids;
 use crate::live::{Derived, live};
 
 /// A choice from a list. Options carry `selected`, since a select's value set before its options are there
-/// would show the wrong one.
+/// would show the wrong one; as a property, since the attribute no longer counts once a person has chosen.
 #[component]
 pub fn Choice(
     /// The place in the worksheet, or any unique name.
@@ -37,7 +37,7 @@ pub fn Choice(
                         .map(|(value, name)| {
                             let this = value.clone();
                             view! {
-                                <option value=value selected=move || chosen.with(|chosen| *chosen == this)>
+                                <option value=value prop:selected=move || chosen.with(|chosen| *chosen == this)>
                                     {name}
                                 </option>
                             }

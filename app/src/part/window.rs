@@ -5,7 +5,7 @@ use core::ops::Range;
 use leptos::html;
 use leptos::prelude::*;
 
-use crate::live::{Derived, Each, memo, memo_after};
+use crate::live::{Derived, Each, memo};
 
 /// Height of a row, in `rem`; the stylesheet's `--row` is the same.
 const ROW_REM: f64 = 4.5;
@@ -25,6 +25,16 @@ struct Scroll {
     whole: i32,
     /// Height that is in sight.
     sight: i32,
+}
+
+impl Scroll {
+    /// Where the list will stand once it has other rows, each as high as before.
+    fn with_rows(self, was: usize, count: usize) -> Self {
+        let Ok(was @ 1..) = i64::try_from(was) else { return Self::default() };
+        let whole = i64::from(self.whole) * i64::try_from(count).unwrap_or(0) / was;
+        let whole = i32::try_from(whole).unwrap_or(i32::MAX);
+        Self { whole, top: self.top.min(whole.saturating_sub(self.sight)), ..self }
+    }
 }
 
 /// The rows, of so many, that are to be on the page.
@@ -62,17 +72,14 @@ pub fn Windowed(
         }
     };
     let count = memo(move || rows.with(Vec::len));
-    // Where the list stands is measured at each scroll; the number of rows may have changed since.
-    let shown = memo_after(move |before: Option<&(usize, Range<usize>)>| {
-        let count = count.get();
-        let mut here = scroll.get();
-        if before.is_some_and(|(was, _)| *was != count) {
-            here = Scroll::default();
-        }
-        (count, in_sight(count, here))
+    // Where the list stands is measured at each scroll, when it has so many rows; their number may have changed since.
+    let measured = memo(move || (scroll.get(), count.get_untracked()));
+    let shown = memo(move || {
+        let (scroll, was) = measured.get();
+        in_sight(count.get(), scroll.with_rows(was, count.get()))
     });
     let slice = move || {
-        let (_, range) = shown.get();
+        let range = shown.get();
         rows.with(|rows| range.filter_map(|place| rows.get(place).map(|id| (place, id.clone()))).collect::<Vec<_>>())
     };
     view! {
@@ -119,7 +126,12 @@ mod tests {
         for count in [0, 1, 30, 10_000] {
             let range = in_sight(count, stale);
             assert!(range.start <= range.end && range.end <= count, "{range:?}");
+            let soon = stale.with_rows(10_000, count);
+            let shown = in_sight(count, soon);
+            let at_the_top = usize::try_from(soon.top.max(0) / 72).unwrap();
+            assert!(count == 0 || shown.contains(&at_the_top), "{shown:?} of {count} at {soon:?}");
         }
+        assert_eq!(stale.with_rows(0, 5), Scroll::default());
         assert_eq!(in_sight(3, Scroll { top: -5, whole: -1, sight: i32::MAX }), 0..3);
     }
 }

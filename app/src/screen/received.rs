@@ -160,7 +160,10 @@ fn Remember(sent: StoredValue<Parcel>) -> impl IntoView {
         let Some(key) = sent.with_value(|parcel| parcel.seal.as_ref().map(|seal| seal.key)) else { return };
         let name = name.get_untracked().trim().to_owned();
         if !name.is_empty() {
-            desk.prefer(|wanted| wanted.known_keys.push(KnownKey { key, name }));
+            desk.prefer(|wanted| {
+                wanted.known_keys.retain(|known| known.key != key);
+                wanted.known_keys.push(KnownKey { key, name });
+            });
             kept.set(true);
         }
     };

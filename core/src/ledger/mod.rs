@@ -16,7 +16,7 @@ use serde::Serialize;
 
 use crate::restore::{MOST_BYTES, Unread, record};
 use crate::units::NumberStyle;
-use crate::worksheet::{Entry, Sale};
+use crate::worksheet::{Entry, Sale, tell_apart};
 
 use heading::Heading;
 
@@ -40,7 +40,7 @@ pub struct Ledger {
     pub unread: Vec<Unread>,
 }
 
-record! { Ledger { format, sales, unread } }
+record! { Ledger { format, sales, unread } then Ledger::tell_apart }
 
 impl Default for Ledger {
     fn default() -> Self {
@@ -49,6 +49,10 @@ impl Default for Ledger {
 }
 
 impl Ledger {
+    fn tell_apart(&mut self) {
+        tell_apart(&mut self.sales);
+    }
+
     /// The place of the sale with an id.
     #[must_use]
     pub fn place(&self, id: &str) -> Option<usize> {

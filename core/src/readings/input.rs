@@ -38,6 +38,8 @@ pub struct InputSpec {
     pub takes: Takes,
     /// Whether the reading can do without it.
     pub optional: bool,
+    /// Whether it can be below nothing though its quantity cannot: a toe, given as a length.
+    signed: bool,
     /// The metric and the imperial unit that suit this field, where the usual ones of its quantity do not: a
     /// stopping distance is a length, and nobody measures it in millimetres.
     pub own_units: Option<(Unit, Unit)>,
@@ -45,19 +47,29 @@ pub struct InputSpec {
 
 impl InputSpec {
     const fn number(name: &'static str, label: &'static str, quantity: Quantity) -> Self {
-        Self { name, label, takes: Takes::Number(quantity), optional: false, own_units: None }
+        Self { name, label, takes: Takes::Number(quantity), optional: false, signed: false, own_units: None }
     }
 
     const fn numbers(name: &'static str, label: &'static str, quantity: Quantity) -> Self {
-        Self { name, label, takes: Takes::Numbers(quantity), optional: false, own_units: None }
+        Self { name, label, takes: Takes::Numbers(quantity), optional: false, signed: false, own_units: None }
     }
 
     const fn text(name: &'static str, label: &'static str) -> Self {
-        Self { name, label, takes: Takes::Text, optional: false, own_units: None }
+        Self { name, label, takes: Takes::Text, optional: false, signed: false, own_units: None }
     }
 
     const fn optional(self) -> Self {
         Self { optional: true, ..self }
+    }
+
+    const fn signed(self) -> Self {
+        Self { signed: true, ..self }
+    }
+
+    /// Whether a value below nothing may be meant: the number pads of some phones have no minus.
+    #[must_use]
+    pub const fn takes_minus(&self) -> bool {
+        self.signed || matches!(self.takes, Takes::Number(Quantity::Angle | Quantity::Temperature))
     }
 
     const fn in_units(self, metric: Unit, imperial: Unit) -> Self {
@@ -155,10 +167,10 @@ impl Rule {
             Self::Toe => {
                 const {
                     &[
-                        I::number("difference", "Wider behind than in front by", Q::Length).optional(),
+                        I::number("difference", "Wider behind than in front by", Q::Length).signed().optional(),
                         I::number("measured-at", "Diameter at which it was measured", Q::Length).optional(),
                         I::number("angle", "Toe-in of both wheels, by angle", Q::Angle).optional(),
-                        I::number("specified", "Maker's figure, as a length", Q::Length).optional(),
+                        I::number("specified", "Maker's figure, as a length", Q::Length).signed().optional(),
                     ]
                 }
             }

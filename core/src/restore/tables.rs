@@ -6,13 +6,14 @@
 /// record! { Car { maker, model, chassis_number } }           // what is missing or does not fit is as in `Default`
 /// record! { Sign { id, name } may { is_unsafe as "unsafe" } } // the first ones must be there, or the whole is left out
 /// record! { Show { units } without { currency } }             // not part of the format
+/// record! { Ledger { format, sales } then Ledger::tell_apart } // done once everything is read
 /// ```
 ///
 /// A field that is not in the list, or is twice, does not compile.
 #[macro_export]
 #[doc(hidden)]
 macro_rules! record {
-    ($kind:ident { $($field:ident $(as $name:literal)?),+ $(,)? } $(without { $($other:ident),+ })?) => {
+    ($kind:ident { $($field:ident $(as $name:literal)?),+ $(,)? } $(without { $($other:ident),+ })? $(then $then:path)?) => {
         impl $crate::restore::Restore for $kind {
             fn blank() -> Self {
                 Self::default()
@@ -20,7 +21,9 @@ macro_rules! record {
 
             fn restore(&mut self, json: &$crate::restore::Value, trail: &mut $crate::restore::Trail) -> bool {
                 const NAMES: &[&str] = &[$($crate::record!(@name $field $($name)?)),+];
-                trail.record(json, self, NAMES, 0)
+                let read = trail.record(json, self, NAMES, 0);
+                $($then(self);)?
+                read
             }
         }
 

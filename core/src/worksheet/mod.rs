@@ -23,6 +23,7 @@ pub use check::check;
 pub use edit::Edit;
 pub use entry::Entry;
 pub use finding::{Door, Finding, Look, Photo, Ruling, Seen, WhyNot};
+pub(crate) use sale::tell_apart;
 pub use sale::{Sale, SaleKind};
 pub use settings::{PremiumStep, RateChoice, SaleFees, Settings};
 
@@ -146,7 +147,7 @@ pub struct Worksheet {
 record! { Worksheet {
     format, id, type_sheet, car, visit, findings, rulings, readings, lamps, departures, jobs, sales, receipts, log,
     gate_passed_over, settings, unread,
-} }
+} then Worksheet::tell_sales_apart }
 
 impl Default for Worksheet {
     fn default() -> Self {
@@ -173,6 +174,10 @@ impl Default for Worksheet {
 }
 
 impl Worksheet {
+    fn tell_sales_apart(&mut self) {
+        tell_apart(&mut self.sales);
+    }
+
     /// What the car is called on the shelf and in a heading: year, maker and model as far as they are given.
     #[must_use]
     pub fn title(&self) -> String {

@@ -1,5 +1,7 @@
 //! A comparable sale.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use super::Entry;
@@ -120,5 +122,43 @@ impl Sale {
             && *condition == other.condition
             && *condition_known == other.condition_known
             && *left_out == other.left_out
+    }
+}
+
+/// Gives each sale from elsewhere an id of its own where it has none, or another's: a sale is found by it. The same
+/// sales are always given the same ids.
+pub(crate) fn tell_apart(sales: &mut [Sale]) {
+    let given: BTreeSet<String> = sales.iter().map(|sale| sale.id.clone()).collect();
+    let mut met = BTreeSet::new();
+    let mut free = (1..).map(|number: usize| format!("sale-{number}")).filter(|id| !given.contains(id));
+    for sale in sales {
+        if sale.id.is_empty() || !met.insert(sale.id.clone()) {
+            sale.id = free.next().unwrap_or_default();
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn become_apart(ids: &[&str], want: &[&str]) {
+        let mut sales: Vec<Sale> = ids.iter().map(|id| Sale { id: (*id).to_owned(), ..Sale::default() }).collect();
+        tell_apart(&mut sales);
+        assert_eq!(sales.iter().map(|sale| sale.id.as_str()).collect::<Vec<_>>(), want);
+    }
+
+    #[test]
+    fn sales_without_an_id_of_their_own_are_given_one() {
+        become_apart(&["a", "b"], &["a", "b"]);
+        become_apart(&["", "", ""], &["sale-1", "sale-2", "sale-3"]);
+        become_apart(&["a", "a", "sale-1", ""], &["a", "sale-2", "sale-1", "sale-3"]);
+    }
+
+    #[test]
+    fn a_file_without_ids_is_read_with_them() {
+        let (read, _) = crate::restore::restore::<crate::worksheet::Worksheet>(r#"{"sales": [{}, {}]}"#, 1).unwrap();
+        assert_eq!(read.sales.iter().map(|sale| sale.id.as_str()).collect::<Vec<_>>(), ["sale-1", "sale-2"]);
     }
 }

@@ -4,7 +4,7 @@ use kerbworth_core::worksheet::{Edit, Finding};
 use leptos::prelude::*;
 
 use crate::live::{Derived, memo};
-use crate::store::desk::desk;
+use crate::store::desk::{Desk, desk};
 
 /// A part of a check's finding; that of a blank one if there is none.
 pub fn part<T>(check: &str, read: fn(&Finding) -> T) -> Derived<T>
@@ -22,7 +22,11 @@ where
 
 /// Changes a check's finding.
 pub fn change(check: &str, change: impl FnOnce(&mut Finding)) {
-    let desk = desk();
+    change_in(desk(), check, change);
+}
+
+/// The same once something was waited for: the screen may be gone by then, and the desk cannot be asked for any more.
+pub fn change_in(desk: Desk, check: &str, change: impl FnOnce(&mut Finding)) {
     let now = desk.worksheet.with_untracked(|worksheet| worksheet.findings.get(check).cloned());
     let mut finding = now.unwrap_or_default();
     change(&mut finding);

@@ -6,9 +6,10 @@ use leptos::prelude::*;
 use super::finding;
 use crate::browser::file::Chosen;
 use crate::browser::{picture, random};
-use crate::live::{Each, live, wait};
+use crate::live::{Derived, Each, live, memo, wait};
 use crate::part::field::Field;
 use crate::part::photo::Photograph;
+use crate::store::desk::desk;
 use crate::store::photos;
 use crate::words::t;
 
@@ -26,7 +27,7 @@ pub fn Photos(
     view! {
         <ul class="plain photos">
             <Each each=move || photos.get() key=|photo| photo.id.clone() let:photo>
-                <OnePhoto check=of.get_value() photo />
+                <OnePhoto check=of.get_value() id=photo.id photos />
             </Each>
         </ul>
         <Add check=more />
@@ -35,15 +36,16 @@ pub fn Photos(
 
 /// A photograph with its caption.
 #[component]
-fn OnePhoto(check: String, photo: Photo) -> impl IntoView {
-    let Photo { id, caption } = photo;
+fn OnePhoto(check: String, id: String, photos: Derived<Vec<Photo>>) -> impl IntoView {
     let (check, id) = (StoredValue::new(check), StoredValue::new(id));
     let change = move |change: &dyn Fn(&mut Vec<Photo>)| {
         check.with_value(|check| finding::change(check, |finding| change(&mut finding.photos)));
     };
-    let caption = RwSignal::new(caption);
+    let caption = memo(move || {
+        let own = |photo: &&Photo| id.with_value(|id| photo.id == *id);
+        photos.with(|photos| photos.iter().find(own).map(|photo| photo.caption.clone()).unwrap_or_default())
+    });
     let typed = move |text: String| {
-        caption.set(text.clone());
         change(&|photos| {
             if let Some(photo) = photos.iter_mut().find(|photo| id.with_value(|id| photo.id == *id)) {
                 photo.caption.clone_from(&text);
@@ -69,15 +71,18 @@ fn Add(check: String) -> impl IntoView {
     let field = NodeRef::<leptos::html::Input>::new();
     let add = move |_| {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
-        let check = check.clone();
+        let (check, desk) = (check.clone(), desk());
+        let car = desk.open_id();
         said.set("");
         wait(async move {
             match keep(&chosen).await {
-                Ok(id) => {
+                // Another car may be open by now; the picture goes with the next sweep then.
+                Ok(id) if desk.open_id() == car => {
                     let photo = Photo { id, caption: String::new() };
-                    finding::change(&check, |finding| finding.photos.push(photo));
+                    finding::change_in(desk, &check, |finding| finding.photos.push(photo));
                 }
-                Err(why) => said.set(why),
+                Ok(_) => {}
+                Err(why) => drop(said.try_set(why)),
             }
         });
     };

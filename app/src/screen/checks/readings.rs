@@ -89,13 +89,17 @@ fn Input(reading: String, input: InputSpec, outcome: Derived<Option<Outcome>>) -
             problems.iter().find(|problem| problem.input == input.name).map(|problem| problem.message.clone())
         })
     };
+    let keyboard = match input.takes {
+        Takes::Number(_) if !input.takes_minus() => Keyboard::Decimal,
+        _ => Keyboard::Text,
+    };
     let several = matches!(input.takes, Takes::Numbers(_));
     let place = format!("readings.{reading}.{}", input.name);
     view! {
         <Field
             place
             label=t(input.label)
-            keyboard=if matches!(input.takes, Takes::Number(_)) { Keyboard::Decimal } else { Keyboard::Text }
+            keyboard
             unit=memo(move || unit().map(|unit| unit.symbol().to_owned()).unwrap_or_default())
             hint=if several { t("with spaces between") } else { "" }
             stored=memo(stored)

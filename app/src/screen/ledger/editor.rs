@@ -12,6 +12,7 @@ use crate::live::{live, memo};
 use crate::part::field::Problems;
 use crate::screen::sales::fields::SaleFields;
 use crate::store::desk::desk;
+use crate::store::ledger::LedgerStore;
 use crate::words::t;
 
 /// What the fields of the opened sale are called.
@@ -34,12 +35,19 @@ pub fn Editor(opened: RwSignal<Option<String>>) -> impl IntoView {
             dialog.close();
         }
     };
+    let ledger = desk().ledger;
     let closed = move |_| {
         if let Some(id) = opened.get_untracked() {
-            drop_if_blank(&id);
+            drop_if_blank(ledger, &id);
         }
         opened.set(None);
     };
+    // Leaving the screen does not close the dialog first.
+    on_cleanup(move || {
+        if let Some(Some(id)) = opened.try_get_untracked() {
+            drop_if_blank(ledger, &id);
+        }
+    });
     view! {
         <dialog node_ref=dialog on:close=closed aria-label=t("Sale")>
             {live(move || opened.get().map(|id| view! { <Opened id close=Callback::new(move |()| close()) /> }))}
@@ -48,8 +56,7 @@ pub fn Editor(opened: RwSignal<Option<String>>) -> impl IntoView {
 }
 
 /// A sale that was added and left untouched is none.
-fn drop_if_blank(id: &str) {
-    let ledger = desk().ledger;
+fn drop_if_blank(ledger: LedgerStore, id: &str) {
     let blank = ledger.body.with_untracked(|body| {
         body.sale(id)
             .is_some_and(|sale| *sale == Sale { id: sale.id.clone(), currency: sale.currency, ..Sale::default() })

@@ -72,6 +72,8 @@ struct Pasted {
     rows: Derived<Arc<Vec<Row>>>,
     /// Rows that look like a sale that is there are added too.
     with_alike: RwSignal<bool>,
+    /// Rows that were mended since.
+    mended: RwSignal<Vec<usize>>,
     /// How many were added last.
     added: RwSignal<Option<usize>>,
 }
@@ -88,6 +90,7 @@ impl Pasted {
             plan,
             rows,
             with_alike: RwSignal::new(false),
+            mended: RwSignal::new(Vec::new()),
             added: RwSignal::new(None),
         }
     }
@@ -108,6 +111,7 @@ impl Pasted {
         };
         self.plan.set(Plan::guess(&table, &Plan { decimal_comma, distance, currency, ..Plan::default() }));
         self.table.set(table);
+        self.mended.set(Vec::new());
         self.added.set(None);
     }
 
@@ -125,6 +129,7 @@ impl Pasted {
         });
         self.table.update(|table| table.rows.retain(|row| !gone.contains(&row.row)));
         self.text.set(String::new());
+        self.mended.set(Vec::new());
         self.added.set(Some(good.len()));
         untrack(|| self.into.add(good));
     }

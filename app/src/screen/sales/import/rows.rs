@@ -16,29 +16,32 @@ const LISTED: usize = 50;
 pub fn Rows(pasted: Pasted) -> impl IntoView {
     let count = move |is: fn(&Row) -> bool| pasted.rows.with(|rows| rows.iter().filter(|row| is(row)).count());
     let going = move || pasted.rows.with(|rows| rows.iter().filter(|row| pasted.goes_in(row)).count());
-    let bad = memo(move || {
-        pasted.rows.with(|rows| rows.iter().filter(|row| row.sale.is_err()).map(|row| row.row).collect::<Vec<_>>())
+    let bad = memo(move || count(|row| row.sale.is_err()));
+    // A row that was mended stays until rows are added: if it went at once, the button would move from under the hand.
+    let listed = memo(move || {
+        let is_listed = |row: &&Row| row.sale.is_err() || pasted.mended.with(|mended| mended.contains(&row.row));
+        pasted.rows.with(|rows| rows.iter().filter(is_listed).map(|row| row.row).take(LISTED).collect::<Vec<_>>())
     });
     let alike = memo(move || count(|row| row.alike.is_some()));
     view! {
         <h2>{t("The rows")}</h2>
         <p role="status">
             {t("Rows:")} " " {live(move || count(|_| true))} "; " {t("can be read:")} " " {live(move || count(|row| row.sale.is_ok()))}
-            "; " {t("need mending:")} " " {live(move || bad.with(Vec::len))} "; "
+            "; " {t("need mending:")} " " {live(move || bad.get())} "; "
             {t("look like a sale that is there:")} " " {live(move || alike.get())}
         </p>
         <Shown when=memo(move || alike.get() != 0)>
             <Alikes pasted />
         </Shown>
-        <Shown when=memo(move || bad.with(|bad| !bad.is_empty()))>
+        <Shown when=memo(move || bad.get() != 0)>
             <p class="quiet">{t("Mend a row in its text, or leave it: the good rows are added without it.")}</p>
         </Shown>
         <ul class="plain">
-            <Each each=move || bad.with(|bad| bad.iter().take(LISTED).copied().collect::<Vec<_>>()) key=|row| *row let:row>
+            <Each each=move || listed.get() key=|row| *row let:row>
                 <Mend pasted row />
             </Each>
         </ul>
-        <Shown when=memo(move || bad.with(|bad| bad.len() > LISTED))>
+        <Shown when=memo(move || { bad.get() > LISTED })>
             <p>{t("More rows need mending; mend these first, or another choice above reads them all.")}</p>
         </Shown>
         <button type="button" class="button chief" disabled=move || going() == 0 on:click=move |_| pasted.add()>
@@ -76,23 +79,28 @@ fn Mend(pasted: Pasted, row: usize) -> impl IntoView {
     let read = memo(move || {
         pasted.rows.with(|rows| {
             let row = rows.iter().find(|here| here.row == row)?;
-            let wrong = row.sale.as_ref().err()?.iter().map(ToString::to_string).collect::<Vec<_>>();
+            let wrong = row.sale.as_ref().err().into_iter().flatten().map(ToString::to_string).collect::<Vec<_>>();
             Some((row.text.clone(), wrong))
         })
     });
     let place = format!("paste.row.{row}");
     let (id, message) = (ids::field(&place), ids::message(&place));
     let text = move || read.with(|read| read.as_ref().map(|(text, _)| text.clone()).unwrap_or_default());
+    let is_wrong = move || read.with(|read| read.as_ref().is_some_and(|(_, wrong)| !wrong.is_empty()));
     let wrong = move || {
         let wrong = read.with(|read| read.as_ref().map(|(_, wrong)| wrong.clone()).unwrap_or_default());
-        wrong.into_iter().map(|said| view! { <li class="message">{said}</li> }).collect::<Vec<_>>()
+        if wrong.is_empty() {
+            return view! { <li>{t("This row can be read now.")}</li> }.into_any();
+        }
+        wrong.into_iter().map(|said| view! { <li class="message">{said}</li> }).collect_view().into_any()
     };
     view! {
         <li class="field">
             <label for=id.clone()>{t("Row")} " " {row}</label>
-            <textarea id=id rows="1" aria-invalid="true" aria-describedby=message.clone() prop:value=text
+            <textarea id=id rows="1" aria-invalid=move || is_wrong().then_some("true") aria-describedby=message.clone() prop:value=text
                 on:change=move |event| {
                     let text = event_target_value(&event);
+                    pasted.mended.update(|mended| mended.push(row));
                     pasted.table.update(|table| table.mend(row, &text));
                 }
             ></textarea>
