@@ -10,7 +10,7 @@ use crate::part::entry::{DateField, DistanceField, MoneyField, NumberField, Whol
 use crate::part::field::{Field, Note};
 use crate::screen::receipts::Receipts;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// A part of the car, read.
 fn car<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Car) -> T) -> Derived<T> {
@@ -59,7 +59,7 @@ fn Kept() -> impl IntoView {
             view! {
                 <details class="notice">
                     <summary>{t("Some of this worksheet could not be read; it is kept as it was")}</summary>
-                    <ul>{unread.into_iter().map(|unread| view! { <li>{unread.to_string()}</li> }).collect_view()}</ul>
+                    <ul>{unread.into_iter().map(|unread| view! { <li>{say(&unread)}</li> }).collect_view()}</ul>
                 </details>
             }
         })

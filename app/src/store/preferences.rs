@@ -23,6 +23,23 @@ pub enum Theme {
 
 words! { Theme { Device, Light, Dark, Sun } }
 
+/// Regions that can be chosen in the browser's place: tag and name.
+pub const REGIONS: [(&str, &str); 6] = [
+    ("en-GB", "Great Britain"),
+    ("en-US", "United States"),
+    ("de-DE", "Germany"),
+    ("de-CH", "Switzerland"),
+    ("fr-FR", "France"),
+    ("sv-SE", "Sweden"),
+];
+
+impl Preferences {
+    /// The tag of the region: one of [`REGIONS`], or blank.
+    pub fn region(&self) -> &'static str {
+        REGIONS.into_iter().map(|(tag, _)| tag).find(|tag| *tag == self.region).unwrap_or_default()
+    }
+}
+
 impl Theme {
     /// Every look.
     pub const ALL: [Self; 4] = [Self::Device, Self::Light, Self::Dark, Self::Sun];
@@ -56,6 +73,12 @@ pub struct Preferences {
     pub theme: Theme,
     /// Numbers and units.
     pub show: Show,
+    /// Code of the language; blank is the browser's.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub language: String,
+    /// Where numbers, dates and money are written so, as in `de-CH`; blank is as the browser does.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub region: String,
     /// Currency of new worksheets.
     pub currency: Currency,
     /// What the person is called beside their seal.
@@ -66,7 +89,7 @@ pub struct Preferences {
     pub known_keys: Vec<KnownKey>,
 }
 
-record! { Preferences { theme, show, currency, seal_name, known_keys } }
+record! { Preferences { theme, show, language, region, currency, seal_name, known_keys } }
 
 /// Format of the stored preferences.
 pub const FORMAT: u32 = 1;

@@ -1,8 +1,9 @@
 //! Consumption of fuel or oil: what 100 km take, and how far a gallon of fuel goes.
 
-use core::fmt;
-
-use crate::units::{Length, NumberStyle, Unit, Volume, number};
+use crate::figure::Amount;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
+use crate::units::{Length, Unit, Volume};
 
 use super::desk::Desk;
 
@@ -15,11 +16,13 @@ pub enum ConsumptionError {
     Volume,
 }
 
-impl fmt::Display for ConsumptionError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(ConsumptionError);
+
+impl Say for ConsumptionError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Distance => write!(f, "the distance is more than 1 km (0.6 mi); fill up, drive, fill up again"),
-            Self::Volume => write!(f, "at most 1 L a kilometre is used; enter what the second filling took"),
+            Self::Distance => phrase!("the distance is more than 1 km (0.6 mi); fill up, drive, fill up again"),
+            Self::Volume => phrase!("at most 1 L a kilometre is used; enter what the second filling took"),
         }
     }
 }
@@ -56,16 +59,15 @@ pub(super) fn read(desk: &mut Desk) {
             desk.result("per-distance", used.0);
             let miles = |gallon| miles_per_gallon(used, gallon).filter(|_| used >= LEAST_FUEL);
             if let (Some(imperial), Some(american)) = (miles(Unit::ImperialGallon), miles(Unit::UsGallon)) {
-                let shown = |miles| number::show(miles, 1, NumberStyle::POINT);
-                desk.note(format!(
-                    "That is {} miles to the imperial gallon, {} to the US gallon.",
-                    shown(imperial),
-                    shown(american)
+                desk.note(phrase!(
+                    "That is {0} miles to the imperial gallon, {1} to the US gallon.",
+                    Amount::Number(imperial, 1),
+                    Amount::Number(american, 1)
                 ));
             }
         }
         Err(error) => {
-            desk.problem(if error == ConsumptionError::Distance { "distance" } else { "volume" }, error.to_string());
+            desk.problem(if error == ConsumptionError::Distance { "distance" } else { "volume" }, error.phrase());
         }
     }
 }

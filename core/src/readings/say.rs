@@ -1,6 +1,7 @@
 //! Readings in words: how a value lies to its limits, what is right before anything is measured, and the unit in
 //! which a field is filled in.
 
+use crate::say;
 use crate::sheet::ReadingSpec;
 use crate::show::Show;
 use crate::units::Unit;
@@ -35,11 +36,11 @@ pub fn field_unit(input: &InputSpec, show: &Show) -> Option<Unit> {
 }
 
 /// Limits from low to high: a range, a least, a most, or blank where neither is given.
-fn between(low: Option<String>, high: Option<String>) -> String {
+fn between(show: &Show, low: Option<String>, high: Option<String>) -> String {
     match (low, high) {
-        (Some(low), Some(high)) => format!("{low} to {high}"),
-        (Some(low), None) => format!("at least {low}"),
-        (None, Some(high)) => format!("at most {high}"),
+        (Some(low), Some(high)) => say!(show, "{0} to {1}", low, high),
+        (Some(low), None) => say!(show, "at least {0}", low),
+        (None, Some(high)) => say!(show, "at most {0}", high),
         (None, None) => String::new(),
     }
 }
@@ -52,8 +53,8 @@ pub fn limits(spec: &ReadingSpec, show: &Show) -> Vec<(&'static str, String)> {
         let result = results.iter().find(|result| result.name == limit.of)?;
         let unit = show.unit(result.quantity);
         let zero = if result.difference { unit.to_si(0.0) } else { 0.0 };
-        let value = |si: Option<f64>| si.map(|si| unit.show(si + zero, show.style()));
-        let said = between(value(limit.low), value(limit.high));
+        let value = |si: Option<f64>| si.map(|si| show.in_unit(unit, si + zero));
+        let said = between(show, value(limit.low), value(limit.high));
         (!said.is_empty()).then_some((result.label, said))
     };
     spec.limits.iter().filter_map(said).collect()
@@ -77,12 +78,12 @@ pub struct Said {
 pub fn results(outcome: &Outcome, show: &Show) -> Vec<Said> {
     let line = |line: &super::ResultLine| {
         let unit = show.unit(line.quantity);
-        let value = |si: Option<f64>| si.map(|si| line.show_value(si, unit, show.style()));
+        let value = |si: Option<f64>| si.map(|si| line.show_value(si, unit, show));
         let own = || outcome.judged.iter().filter(|judged| judged.result == line.name);
         Said {
             label: line.label,
-            value: line.show(unit, show.style()),
-            judged: own().map(|it: &Judged| (it.verdict, between(value(it.low), value(it.high)))).collect(),
+            value: line.show(unit, show),
+            judged: own().map(|it: &Judged| (it.verdict, between(show, value(it.low), value(it.high)))).collect(),
             signs: own().filter_map(|judged| judged.sign.clone()).collect(),
         }
     };
@@ -131,10 +132,10 @@ mod tests {
     #[test]
     fn a_limit_open_at_one_end_says_so() {
         let both = (Some("1 V".to_owned()), Some("2 V".to_owned()));
-        assert_eq!(between(both.0.clone(), None), "at least 1 V");
-        assert_eq!(between(None, both.1.clone()), "at most 2 V");
-        assert_eq!(between(both.0, both.1), "1 V to 2 V");
-        assert_eq!(between(None, None), "");
+        assert_eq!(between(&Show::default(), both.0.clone(), None), "at least 1 V");
+        assert_eq!(between(&Show::default(), None, both.1.clone()), "at most 2 V");
+        assert_eq!(between(&Show::default(), both.0, both.1), "1 V to 2 V");
+        assert_eq!(between(&Show::default(), None, None), "");
     }
 
     #[test]

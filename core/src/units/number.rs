@@ -1,7 +1,7 @@
 //! Decimal numbers as people type and read them.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 /// How numbers are written where the person lives.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct NumberStyle {
@@ -39,15 +39,17 @@ pub enum NumberError {
     TooLarge,
 }
 
-impl fmt::Display for NumberError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(NumberError);
+
+impl Say for NumberError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Stray(sign) => write!(f, "“{sign}” is not part of a number; write digits, as in 1250.50"),
-            Self::NoDigits => write!(f, "no digits here; write a number, as in 1250.50"),
-            Self::Separators => write!(f, "unclear separators; write it without them, as in 1250.50"),
-            Self::TooManyDecimals(0) => write!(f, "whole numbers only here"),
-            Self::TooManyDecimals(most) => write!(f, "at most {most} decimals here"),
-            Self::TooLarge => write!(f, "too large a number"),
+            Self::Stray(sign) => phrase!("“{0}” is not part of a number; write digits, as in 1250.50", sign),
+            Self::NoDigits => phrase!("no digits here; write a number, as in 1250.50"),
+            Self::Separators => phrase!("unclear separators; write it without them, as in 1250.50"),
+            Self::TooManyDecimals(0) => phrase!("whole numbers only here"),
+            Self::TooManyDecimals(most) => phrase!("at most {0} decimals here", most),
+            Self::TooLarge => phrase!("too large a number"),
         }
     }
 }
