@@ -43,7 +43,7 @@ pub fn App() -> impl IntoView {
     });
     Effect::new(move |_| page::set_root("data-theme", desk.preferences.with(|wanted| wanted.theme.word())));
     Effect::new(move |_| {
-        let title = desk.worksheet.with(kerbworth_core::worksheet::Worksheet::title);
+        let title = desk.worksheet.with(|worksheet| words::own(&worksheet.title()));
         let open = desk.is_open.get() && screen.with(Screen::needs_worksheet);
         page::set_title(&if open { format!("{title} · Kerbworth") } else { "Kerbworth".to_owned() });
     });

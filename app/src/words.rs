@@ -61,6 +61,11 @@ pub fn t(english: &'static str) -> &'static str {
     WORDS.get().and_then(|words| words.get(english)).unwrap_or(english)
 }
 
+/// A text that may be one of the app's own, such as the title of a worksheet without a car.
+pub fn own(text: &str) -> String {
+    words().get(text).unwrap_or(text).to_owned()
+}
+
 /// What has a text of its own, such as an error, in the person's language, with figures as they want them shown.
 pub fn say(it: &impl Say) -> String {
     match use_context::<Desk>() {

@@ -199,6 +199,7 @@ const fn usual(quantity: Quantity) -> Unit {
         Quantity::Age => Unit::Year,
         Quantity::Mass => Unit::Kilogram,
         Quantity::Volume => Unit::ImperialGallon,
+        Quantity::Consumption => Unit::MilePerImperialGallon,
         Quantity::Ratio => Unit::Percent,
         Quantity::Count => Unit::Each,
     }

@@ -14,7 +14,7 @@ use crate::store::{REGIONS, Theme};
 use crate::words::{self, say, t};
 
 /// Quantities whose unit is a matter of habit.
-const BY_CHOICE: [(Quantity, &str); 7] = [
+const BY_CHOICE: [(Quantity, &str); 9] = [
     (Quantity::Distance, "Distance driven"),
     (Quantity::Speed, "Speed"),
     (Quantity::Length, "Lengths on the car"),
@@ -22,6 +22,8 @@ const BY_CHOICE: [(Quantity, &str); 7] = [
     (Quantity::Temperature, "Temperature"),
     (Quantity::Film, "Paint film"),
     (Quantity::Volume, "Volume"),
+    (Quantity::Consumption, "Fuel consumption"),
+    (Quantity::Mass, "Mass"),
 ];
 
 /// The screen.

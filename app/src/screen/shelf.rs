@@ -16,7 +16,7 @@ use crate::screen::arrivals::{Arrivals, Waiting};
 use crate::store::desk::desk;
 use crate::store::shelf::Card;
 use crate::store::{bundles, photos};
-use crate::words::{say, t};
+use crate::words::{own, say, t};
 
 /// The screen.
 #[component]
@@ -56,7 +56,7 @@ pub fn ShelfScreen() -> impl IntoView {
             <ul class="plain ruled">
                 <Each each=move || cards(true) key=|card| card.clone() let:card>
                     <li class="card">
-                        <span>{card.title.clone()}</span>
+                        <span>{own(&card.title)}</span>
                         <button type="button" on:click=move |_| desk.bring_back(&card.id)>{t("Bring back")}</button>
                     </li>
                 </Each>
@@ -104,7 +104,7 @@ fn ShelfCard(card: Card) -> impl IntoView {
                     }
                 }
             >
-                <strong>{card.title}</strong>
+                <strong>{own(&card.title)}</strong>
                 <br />
                 <span class="quiet">{live(where_and_when)}</span>
             </a>

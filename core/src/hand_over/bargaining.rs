@@ -61,7 +61,10 @@ impl Figures {
 /// The bargaining sheet.
 #[must_use]
 pub fn bargaining(case: Case<'_>) -> Document {
-    let mut document = Document::titled(phrase!("Bargaining sheet: {0}", case.worksheet.title()), case.show);
+    let mut document = Document::titled(
+        phrase!("Bargaining sheet: {0}", case.show.word(&case.worksheet.title()).to_owned()),
+        case.show,
+    );
     document.paragraph("For the buyer's own pocket. An opinion on the day, not a certificate.");
     let visit = &case.worksheet.visit;
     let day = visit.date.value().map(|date| case.show.date(date)).unwrap_or_default();

@@ -43,7 +43,8 @@ impl Length {
 #[must_use]
 pub fn listing(case: Case<'_>, length: Length) -> Document {
     let all = found(case);
-    let mut document = Document::titled(phrase!("For sale: {0}", case.worksheet.title()), case.show);
+    let mut document =
+        Document::titled(phrase!("For sale: {0}", case.show.word(&case.worksheet.title()).to_owned()), case.show);
     what_it_is(&mut document, case);
     faults(&mut document, case, &all, length);
     put_right(&mut document, case, length);

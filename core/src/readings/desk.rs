@@ -4,6 +4,7 @@ use crate::phrase;
 use crate::phrase::{Phrase, Say};
 use crate::sheet::Tag;
 use crate::units::Date;
+use crate::units::number::may_part_thousands;
 
 use super::given::{Given, Reading};
 use super::input::InputSpec;
@@ -74,6 +75,9 @@ impl<'a> Desk<'a> {
     /// A text as it was typed, without the spaces around it.
     pub(super) fn text(&mut self, name: &'static str) -> Option<&'a str> {
         match self.raw(name)? {
+            Given::Text(text) | Given::Unread(text) if may_part_thousands(text) => {
+                phrase!("“{0}” can be read in two ways; write it without a sign between thousands", text)
+            }
             Given::Text(text) | Given::Unread(text) => Some(text.trim()),
             Given::Number(_) | Given::Numbers(_) => {
                 self.problem(name, "a text is wanted here, as it stands on the car");
@@ -133,6 +137,9 @@ impl<'a> Desk<'a> {
 
 fn wrong_kind(given: &Given, wanted: &'static str) -> Phrase {
     match given {
+        Given::Text(text) | Given::Unread(text) if may_part_thousands(text) => {
+            phrase!("“{0}” can be read in two ways; write it without a sign between thousands", text)
+        }
         Given::Text(text) | Given::Unread(text) => {
             phrase!("“{0}” cannot be read; write {1}", text.trim().to_owned(), wanted)
         }

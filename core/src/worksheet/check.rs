@@ -3,6 +3,7 @@
 
 use crate::phrase;
 use crate::phrase::{Phrase, Say, display, key};
+use crate::units::number::may_part_thousands;
 use serde::{Serialize, Serializer};
 
 use super::{Entry, Sale, Worksheet};
@@ -21,6 +22,13 @@ pub enum Want {
     Share,
     Number,
     Minutes,
+}
+
+impl Want {
+    /// Whether a number is wanted in which thousands may be parted.
+    const fn is_number(self) -> bool {
+        !matches!(self, Self::Date | Self::Year)
+    }
 }
 
 display!(Want);
@@ -76,6 +84,9 @@ display!(Kind);
 impl Say for Kind {
     fn phrase(&self) -> Phrase {
         match self {
+            Self::Unread(text, want) if want.is_number() && may_part_thousands(text) => {
+                phrase!("“{0}” can be read in two ways; write it without a sign between thousands", text)
+            }
             Self::Unread(text, want) => phrase!("“{0}” cannot be read; write {1}", text, want),
             Self::Outside { low, high } => phrase!("should lie between {0} and {1}", low, high),
             Self::Unknown(what, id) => {

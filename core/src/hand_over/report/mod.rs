@@ -26,7 +26,10 @@ use crate::phrase;
 #[must_use]
 pub fn report(case: Case<'_>) -> Document {
     let all = found(case);
-    let mut document = Document::titled(phrase!("Report on one car: {0}", case.worksheet.title()), case.show);
+    let mut document = Document::titled(
+        phrase!("Report on one car: {0}", case.show.word(&case.worksheet.title()).to_owned()),
+        case.show,
+    );
     document.paragraph(
         "This is an opinion on the day named below, not a certificate. Where local law asks for a roadworthiness \
          test, a licensed inspector or a licensed appraiser, theirs is the word that counts.",
