@@ -1,5 +1,6 @@
 //! Consumption of fuel or oil: what 100 km take, and how far a gallon of fuel goes.
 
+use crate::phrase;
 use crate::phrase::{Phrase, Say, display};
 use crate::units::{Length, Volume};
 

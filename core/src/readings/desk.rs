@@ -75,9 +75,6 @@ impl<'a> Desk<'a> {
     /// A text as it was typed, without the spaces around it.
     pub(super) fn text(&mut self, name: &'static str) -> Option<&'a str> {
         match self.raw(name)? {
-            Given::Text(text) | Given::Unread(text) if may_part_thousands(text) => {
-                phrase!("“{0}” can be read in two ways; write it without a sign between thousands", text)
-            }
             Given::Text(text) | Given::Unread(text) => Some(text.trim()),
             Given::Number(_) | Given::Numbers(_) => {
                 self.problem(name, "a text is wanted here, as it stands on the car");
