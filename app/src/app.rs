@@ -42,11 +42,6 @@ pub fn App() -> impl IntoView {
         if asked.needs_worksheet() && !desk.is_open.get() { Screen::Shelf } else { asked }
     });
     Effect::new(move |_| page::set_root("data-theme", desk.preferences.with(|wanted| wanted.theme.word())));
-    Effect::new(move |_| {
-        let title = desk.worksheet.with(|worksheet| words::own(&worksheet.title()));
-        let open = desk.is_open.get() && screen.with(Screen::needs_worksheet);
-        page::set_title(&if open { format!("{title} · Kerbworth") } else { "Kerbworth".to_owned() });
-    });
     let code = words::language(&desk.preferences.with_untracked(|wanted| wanted.language.clone()));
     page::set_root("lang", &code);
     // Another language than English is waited for, so that nothing is drawn twice.
@@ -65,6 +60,12 @@ pub fn App() -> impl IntoView {
 /// What is on the page.
 #[component]
 fn Page(screen: Derived<Screen>) -> impl IntoView {
+    let desk = crate::store::desk::desk();
+    Effect::new(move |_| {
+        let title = desk.worksheet.with(|worksheet| words::own(&worksheet.title()));
+        let open = desk.is_open.get() && screen.with(Screen::needs_worksheet);
+        page::set_title(&if open { format!("{title} · Kerbworth") } else { "Kerbworth".to_owned() });
+    });
     view! {
         <Head screen />
         <main id=ids::MAIN tabindex="-1">

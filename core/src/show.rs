@@ -44,6 +44,9 @@ impl From<NumberStyle> for Locale {
 pub struct Show {
     /// Units chosen, where not the usual ones.
     pub units: BTreeMap<Quantity, Unit>,
+    /// Whether a comma was chosen as the decimal sign, by a build before regions could be.
+    #[serde(skip)]
+    pub decimal_comma: bool,
     /// How numbers, dates and money are written.
     #[serde(skip)]
     pub locale: Locale,
@@ -55,7 +58,7 @@ pub struct Show {
     pub currency: Currency,
 }
 
-record! { Show { units } without { locale, words, currency } }
+record! { Show { units, decimal_comma } without { locale, words, currency } }
 
 impl Show {
     /// The number style.

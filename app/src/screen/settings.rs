@@ -64,7 +64,7 @@ pub fn SettingsScreen() -> impl IntoView {
             label=t("Numbers, dates and money as in")
             options=fixed(regions)
             chosen=memo(move || desk.preferences.with(|wanted| wanted.region().to_owned()))
-            choose=move |tag: String| desk.prefer(|wanted| wanted.region = tag)
+            choose=move |tag: String| desk.prefer(|wanted| wanted.live_in(tag))
         />
         <p class="quiet" role="status">{live(preview)}</p>
         <h2>{t("Units")}</h2>

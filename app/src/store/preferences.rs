@@ -34,9 +34,16 @@ pub const REGIONS: [(&str, &str); 6] = [
 ];
 
 impl Preferences {
-    /// The tag of the region: one of [`REGIONS`], or blank.
+    /// The tag of the region: one of [`REGIONS`], or blank. A comma chosen before regions could be stays one.
     pub fn region(&self) -> &'static str {
-        REGIONS.into_iter().map(|(tag, _)| tag).find(|tag| *tag == self.region).unwrap_or_default()
+        let comma = if self.show.decimal_comma { "de-DE" } else { "" };
+        REGIONS.into_iter().map(|(tag, _)| tag).find(|tag| *tag == self.region).unwrap_or(comma)
+    }
+
+    /// Chooses a region by its tag, or the browser's own.
+    pub fn live_in(&mut self, tag: String) {
+        self.region = tag;
+        self.show.decimal_comma = false;
     }
 }
 

@@ -233,7 +233,7 @@ fn every_word_is_read_as_it_is_written() {
     words_are_read::<sheet::Tag>(27);
     words_are_read::<Grade>(5);
     words_are_read::<Rule>(Rule::ALL.len());
-    words_are_read::<units::Quantity>(16);
+    words_are_read::<units::Quantity>(17);
     words_are_read::<units::Unit>(units::Unit::ALL.len());
     words_are_read::<market::rates::Column>(6);
     words_are_read::<market::rates::Spread>(3);
