@@ -49,7 +49,10 @@ pub(super) fn read(desk: &mut Desk) {
     match travel_used(Length(free), Length(pressed)) {
         Ok(used) => desk.result("used", used),
         Err(error) => {
-            desk.problem(if error == PedalError::FreeHeight { "free-height" } else { "pressed-height" }, error.phrase())
+            desk.problem(
+                if error == PedalError::FreeHeight { "free-height" } else { "pressed-height" },
+                error.phrase(),
+            );
         }
     }
 }
