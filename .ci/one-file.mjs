@@ -1,7 +1,7 @@
 // Puts all of dist into one HTML file that opens from a disk: styles and scripts inside it, the wasm as compressed text.
 // Its policy allows these by their digests and nothing else; there is no network in it and no worker.
 import { createHash } from "node:crypto";
-import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { gzipSync } from "node:zlib";
 
@@ -46,8 +46,13 @@ page = replaced(page, /<link rel="icon"[^>]*>/, `<link rel="icon" href="${icon}"
 page = replaced(page, /\s*<link rel="(manifest|apple-touch-icon)"[^>]*>/g, "");
 page = page.replace(/\s*<link rel="(modulepreload|preload)"[^>]*>/g, "");
 page = replaced(page, new RegExp(boot.replace(/[.*+?^${}()|[\]\\]/g, "\\$&")), "");
+// The tables of words as text in the page: there is nowhere to fetch them from.
+const words = readdirSync(join(dist, "words")).map((name) => {
+  const table = read(join("words", name)).replace(/<\//g, "<\\/");
+  return `<script type="application/json" id="words-${name.replace(/\.json$/, "")}">${table}</script>\n`;
+});
 // What stands in the page is never read for patterns: both hold dollar signs.
-page = replaced(page, /<\/body>/, () => `<script type="text/plain" id="wasm">${wasm}</script>\n<script type="module" id="boot">${script}</script>\n</body>`);
+page = replaced(page, /<\/body>/, () => `${words.join("")}<script type="text/plain" id="wasm">${wasm}</script>\n<script type="module" id="boot">${script}</script>\n</body>`);
 page = replaced(
   page,
   /content="default-src 'none';[^"]*"/,

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::browser::page;
 use crate::ids;
-use crate::live::{Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo, wait};
 use crate::part::bars::{Foot, Head, StoreTrouble};
 use crate::part::conflicts::Conflicts;
 use crate::route::Screen;
@@ -23,7 +23,7 @@ use crate::screen::sheets::SheetsScreen;
 use crate::screen::shelf::ShelfScreen;
 use crate::screen::worth::WorthScreen;
 use crate::store::Desk;
-use crate::words::t;
+use crate::words::{self, t};
 
 /// The page.
 #[component]
@@ -42,8 +42,27 @@ pub fn App() -> impl IntoView {
         if asked.needs_worksheet() && !desk.is_open.get() { Screen::Shelf } else { asked }
     });
     Effect::new(move |_| page::set_root("data-theme", desk.preferences.with(|wanted| wanted.theme.word())));
+    let code = words::language(&desk.preferences.with_untracked(|wanted| wanted.language.clone()));
+    page::set_root("lang", &code);
+    // Another language than English is waited for, so that nothing is drawn twice.
+    let ready = RwSignal::new(code == words::ENGLISH);
+    if !ready.get_untracked() {
+        wait(async move {
+            if !words::learn(&code).await {
+                page::set_root("lang", words::ENGLISH);
+            }
+            let _ = ready.try_set(true);
+        });
+    }
+    live(move || ready.get().then(|| view! { <Page screen /> }))
+}
+
+/// What is on the page.
+#[component]
+fn Page(screen: Derived<Screen>) -> impl IntoView {
+    let desk = crate::store::desk::desk();
     Effect::new(move |_| {
-        let title = desk.worksheet.with(kerbworth_core::worksheet::Worksheet::title);
+        let title = desk.worksheet.with(|worksheet| words::own(&worksheet.title()));
         let open = desk.is_open.get() && screen.with(Screen::needs_worksheet);
         page::set_title(&if open { format!("{title} · Kerbworth") } else { "Kerbworth".to_owned() });
     });

@@ -3,8 +3,8 @@
 //! Everything is in whole minor units and basis points, so that a bid stated to keep within a limit keeps within it to
 //! the penny. Each line of the account is rounded to a minor unit, half up, as an invoice is.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use serde::Serialize;
 
 use crate::market::range::Range;
@@ -96,18 +96,20 @@ pub enum FeesError {
     NoIncrement,
 }
 
-impl fmt::Display for FeesError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(FeesError);
+
+impl Say for FeesError {
+    fn phrase(&self) -> Phrase {
         match self {
             Self::TierOutOfOrder { tier } => {
-                write!(f, "tier {} must end above the one before it; enter the tiers lowest first", tier + 1)
+                phrase!("tier {0} must end above the one before it; enter the tiers lowest first", tier + 1)
             }
             Self::TierEnd { tier } => {
-                write!(f, "tier {}: every tier but the last needs an end, and the last has none", tier + 1)
+                phrase!("tier {0}: every tier but the last needs an end, and the last has none", tier + 1)
             }
-            Self::RateAboveWhole => write!(f, "a rate is at most 100 %"),
-            Self::AmountOutOfBounds => write!(f, "fees and limit are amounts from nothing upwards"),
-            Self::NoIncrement => write!(f, "the step between bids must be above nothing"),
+            Self::RateAboveWhole => phrase!("a rate is at most 100 %"),
+            Self::AmountOutOfBounds => phrase!("fees and limit are amounts from nothing upwards"),
+            Self::NoIncrement => phrase!("the step between bids must be above nothing"),
         }
     }
 }

@@ -8,6 +8,7 @@
 //! serviceable standard" (method, section 4). The grid runs at the base score, and the jobs are deducted in
 //! money, so that no defect is taken off twice.
 
+use crate::phrase;
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -233,7 +234,7 @@ pub fn condition(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag], curable
             tally.add(check, finding);
             if let Some(grade) = finding.and_then(Finding::grade) {
                 let line = Figure::new(check.name.clone(), Amount::Score(grade.points()));
-                lines.push(line.noted(format!("{}, weight {}", grade.word(), check.weight)));
+                lines.push(line.noted(phrase!("{0}, weight {1}", grade.word(), check.weight)));
             }
         }
     }
@@ -258,7 +259,13 @@ fn working(overall: Tally, systems: Vec<(System, Tally, Vec<Figure>)>) -> Figure
         .map(|(system, tally, lines)| {
             let score = tally.score();
             Figure::new(system.name(), score.value.map_or(Amount::None, Amount::Score))
-                .noted(format!("{} of {} checks made, weight {} of {}", tally.made, tally.of, tally.seen, tally.all))
+                .noted(phrase!(
+                    "{0} of {1} checks made, weight {2} of {3}",
+                    tally.made,
+                    tally.of,
+                    Amount::Number(tally.seen, 0),
+                    Amount::Number(tally.all, 0)
+                ))
                 .from_parts(lines)
         })
         .collect();

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::phrase::Phrase;
 use crate::units::{Money, Unit};
 
 /// How much, and of what.
@@ -31,12 +32,12 @@ pub enum Amount {
 #[serde(rename_all = "kebab-case")]
 pub struct Figure {
     /// What it is.
-    pub label: String,
+    pub label: Phrase,
     /// How much.
     pub amount: Amount,
     /// How it came about, in a sentence; may be empty.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub note: String,
+    #[serde(skip_serializing_if = "Phrase::is_empty")]
+    pub note: Phrase,
     /// The lines it was made from, each a figure itself.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<Figure>,
@@ -45,13 +46,13 @@ pub struct Figure {
 impl Figure {
     /// A figure without working.
     #[must_use]
-    pub fn new(label: impl Into<String>, amount: Amount) -> Self {
-        Self { label: label.into(), amount, note: String::new(), parts: Vec::new() }
+    pub fn new(label: impl Into<Phrase>, amount: Amount) -> Self {
+        Self { label: label.into(), amount, note: Phrase::default(), parts: Vec::new() }
     }
 
     /// The same with a sentence on how it came about.
     #[must_use]
-    pub fn noted(mut self, note: impl Into<String>) -> Self {
+    pub fn noted(mut self, note: impl Into<Phrase>) -> Self {
         self.note = note.into();
         self
     }

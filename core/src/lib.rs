@@ -13,6 +13,7 @@ pub mod link;
 pub mod market;
 mod ordered;
 pub mod parcel;
+pub mod phrase;
 pub mod plot;
 pub mod qr;
 pub mod readings;

@@ -4,8 +4,8 @@
 //! address in the mode for bytes and the link's own part in that for digits ([`crate::link::digits`]), which takes a
 //! quarter less room than letters would.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use qrcodegen::{QrCode, QrCodeEcc, QrSegment};
 
 use crate::link::digits;
@@ -48,14 +48,16 @@ pub enum QrError {
     NotALink,
 }
 
-impl fmt::Display for QrError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(QrError);
+
+impl Say for QrError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::DoesNotFit { letters } => write!(
-                f,
-                "a link of {letters} letters is more than a QR code holds; send the link itself, or hand over the file"
+            Self::DoesNotFit { letters } => phrase!(
+                "a link of {0} letters is more than a QR code holds; send the link itself, or hand over the file",
+                letters
             ),
-            Self::NotALink => write!(f, "this is not a link that can be drawn; make it again"),
+            Self::NotALink => phrase!("this is not a link that can be drawn; make it again"),
         }
     }
 }

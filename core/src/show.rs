@@ -6,29 +6,65 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use crate::figure::Amount;
+use crate::phrase::Words;
 use crate::restore::record;
+use crate::say;
 use crate::units::{Currency, Date, Money, NumberStyle, Quantity, Unit, number};
 
-/// A person's way of writing numbers and units. Money is in the worksheet's currency.
+/// How numbers, dates and money are written where the person lives. Plain data, learned by whoever calls: the same
+/// input gives the same text everywhere.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Locale {
+    /// The signs in numbers.
+    pub style: NumberStyle,
+    /// A date, with day, month by name and year as `{0}`, `{1}` and `{2}`.
+    pub date: String,
+    /// Whether a currency's sign stands behind the amount.
+    pub sign_behind: bool,
+    /// Whether there is a space between sign and amount; beside a code of letters there always is one.
+    pub sign_apart: bool,
+}
+
+impl Default for Locale {
+    fn default() -> Self {
+        NumberStyle::POINT.into()
+    }
+}
+
+/// British in all but the signs in numbers.
+impl From<NumberStyle> for Locale {
+    fn from(style: NumberStyle) -> Self {
+        Self { style, date: "{0} {1} {2}".to_owned(), sign_behind: false, sign_apart: false }
+    }
+}
+
+/// A person's way of writing numbers and units, and their language. Money is in the worksheet's currency.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Show {
-    /// Whether the decimal sign is a comma.
-    pub decimal_comma: bool,
     /// Units chosen, where not the usual ones.
     pub units: BTreeMap<Quantity, Unit>,
+    /// Whether a comma was chosen as the decimal sign, by a build before regions could be.
+    #[serde(skip)]
+    pub decimal_comma: bool,
+    /// How numbers, dates and money are written.
+    #[serde(skip)]
+    pub locale: Locale,
+    /// The language.
+    #[serde(skip)]
+    pub words: Words,
     /// Currency that amounts are in; not a choice, set from the worksheet.
     #[serde(skip)]
     pub currency: Currency,
 }
 
-record! { Show { decimal_comma, units } without { currency } }
+record! { Show { units, decimal_comma } without { locale, words, currency } }
 
 impl Show {
     /// The number style.
     #[must_use]
     pub const fn style(&self) -> NumberStyle {
-        if self.decimal_comma { NumberStyle::COMMA } else { NumberStyle::POINT }
+        self.locale.style
     }
 
     /// The same for amounts in a currency.
@@ -46,13 +82,26 @@ impl Show {
     /// An amount of money to the minor unit.
     #[must_use]
     pub fn money(&self, amount: Money) -> String {
-        self.currency.show(amount, self.style())
+        self.with_sign(self.currency.bare(amount, self.style()))
     }
 
     /// An amount of money without minor units.
     #[must_use]
     pub fn whole_money(&self, amount: Money) -> String {
-        self.currency.show_whole(amount, self.style())
+        self.with_sign(self.currency.bare_whole(amount, self.style()))
+    }
+
+    /// An amount with its currency's sign where it belongs, a minus before both.
+    fn with_sign(&self, amount: String) -> String {
+        let sign = self.currency.sign();
+        let gap = if self.locale.sign_apart || sign.is_ascii() && sign.len() == 3 { "\u{a0}" } else { "" };
+        if self.locale.sign_behind {
+            return amount + gap + sign;
+        }
+        match amount.strip_prefix('−') {
+            Some(size) => format!("−{sign}{gap}{size}"),
+            None => format!("{sign}{gap}{amount}"),
+        }
     }
 
     /// A number.
@@ -64,7 +113,22 @@ impl Show {
     /// A quantity in the chosen unit.
     #[must_use]
     pub fn quantity(&self, quantity: Quantity, si: f64) -> String {
-        self.unit(quantity).show(si, self.style())
+        self.in_unit(self.unit(quantity), si)
+    }
+
+    /// A quantity in a unit. Degrees are shown as degrees and minutes.
+    #[must_use]
+    pub fn in_unit(&self, unit: Unit, si: f64) -> String {
+        match unit {
+            Unit::Degree | Unit::Each => unit.show(si, self.style()),
+            _ => format!("{} {}", number::show(unit.from_si(si), unit.places(), self.style()), self.symbol(unit)),
+        }
+    }
+
+    /// How a unit is written.
+    #[must_use]
+    pub fn symbol(&self, unit: Unit) -> &str {
+        self.word(unit.symbol())
     }
 
     /// A share in per cent.
@@ -77,9 +141,9 @@ impl Show {
     #[must_use]
     pub fn chance(&self, probability: f64) -> String {
         if probability > 0.99 && probability < 1.0 {
-            format!("over {}", self.share(0.99))
+            say!(self, "over {0}", self.share(0.99))
         } else if probability > 0.0 && probability < 0.01 {
-            format!("under {}", self.share(0.01))
+            say!(self, "under {0}", self.share(0.01))
         } else {
             self.share(probability)
         }
@@ -88,15 +152,21 @@ impl Show {
     /// A date in full.
     #[must_use]
     pub fn date(&self, date: Date) -> String {
-        format!("{} {}", date.day(), Self::month(date.year(), i32::from(date.month())))
+        let month = self.month_name(i32::from(date.month()));
+        let places = [("{0}", &*date.day().to_string()), ("{1}", month), ("{2}", &*date.year().to_string())];
+        places.iter().fold(self.locale.date.clone(), |date, (place, part)| date.replace(place, part))
     }
 
     /// A month, 1 to 12, with its year.
     #[must_use]
-    pub fn month(year: i32, month: i32) -> String {
+    pub fn month(&self, year: i32, month: i32) -> String {
+        format!("{} {year}", self.month_name(month))
+    }
+
+    fn month_name(&self, month: i32) -> &str {
         const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-        let name = usize::try_from(month - 1).ok().and_then(|place| MONTHS.get(place)).copied().unwrap_or_default();
-        format!("{name} {year}")
+        let name = usize::try_from(month - 1).ok().and_then(|place| MONTHS.get(place)).copied();
+        self.word(name.unwrap_or_default())
     }
 
     /// The amount of a figure.
@@ -132,6 +202,7 @@ const fn usual(quantity: Quantity) -> Unit {
         Quantity::Age => Unit::Year,
         Quantity::Mass => Unit::Kilogram,
         Quantity::Volume => Unit::ImperialGallon,
+        Quantity::Consumption => Unit::MilePerImperialGallon,
         Quantity::Ratio => Unit::Percent,
         Quantity::Count => Unit::Each,
     }
@@ -146,10 +217,35 @@ mod tests {
         let mut show = Show::default();
         assert_eq!(show.quantity(Quantity::Distance, 1_609_344.0), "1,000 mi");
         show.units.insert(Quantity::Distance, Unit::Kilometre);
-        show.decimal_comma = true;
+        show.locale = NumberStyle::COMMA.into();
         assert_eq!(show.quantity(Quantity::Distance, 1_609_344.0), "1.609 km");
         assert_eq!(show.amount(Amount::Share(0.4567)), "45,7 %");
         assert_eq!(show.amount(Amount::Money(Money(123_456))), "£1.235");
+    }
+
+    #[test]
+    fn shows_where_the_person_lives() {
+        let date = Date::new(2026, 10, 4).unwrap();
+        let amount = Money(-123_450);
+        let german =
+            Locale { style: NumberStyle::COMMA, date: "{0}. {1} {2}".to_owned(), sign_behind: true, sign_apart: true };
+        let swiss = Locale {
+            style: NumberStyle { decimal: '.', group: '’' },
+            date: "{0}.{1}.{2}".to_owned(),
+            sign_behind: false,
+            sign_apart: true,
+        };
+        let american = Locale { date: "{1} {0}, {2}".to_owned(), ..Locale::default() };
+        for (locale, want) in [
+            (Locale::default(), ["4 Oct 2026", "−£1,234.50", "−JPY\u{a0}123,450"]),
+            (german, ["4. Oct 2026", "−1.234,50\u{a0}£", "−123.450\u{a0}JPY"]),
+            (swiss, ["4.Oct.2026", "−£\u{a0}1’234.50", "−JPY\u{a0}123’450"]),
+            (american, ["Oct 4, 2026", "−£1,234.50", "−JPY\u{a0}123,450"]),
+        ] {
+            let show = Show { locale, ..Show::default() };
+            let yen = show.in_currency(Currency::parse("JPY").unwrap());
+            assert_eq!([show.date(date), show.money(amount), yen.money(amount)], want);
+        }
     }
 
     #[test]

@@ -31,15 +31,16 @@ const NAMESPACES: &str = "http://www.w3.org/";
 #[test]
 fn the_whole_page_grows_no_heavier() {
     let mut told = String::new();
-    let mut whole = 0;
+    let (mut whole, mut words) = (0, 0);
     for file in files(&dist()) {
         let size = compressed(&fs::read(&file).expect("a file of the build can be read"));
-        whole += size;
+        // A language is beside the page: nobody waits for it but who chose it, and the worker stores it after the page.
+        *(if name(&file).starts_with("words/") { &mut words } else { &mut whole }) += size;
         told += &format!("{size:>8}  {}\n", name(&file));
     }
     // Past the test's capture: the figure is for every run's record.
     let over = whole.saturating_sub(BAR);
-    writeln!(io::stderr(), "dist as brotli: {whole} bytes, {over} over the bar of {BAR}")
+    writeln!(io::stderr(), "dist as brotli: {whole} bytes, {over} over the bar of {BAR}; languages beside it: {words}")
         .expect("standard error takes a line");
     assert!(whole <= CEILING, "dist is {whole} bytes as brotli, over the ceiling of {CEILING}:\n{told}");
     const { assert!(CEILING > BAR, "the bar is met: hold the page to it, without a ceiling of its own") };

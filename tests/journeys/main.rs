@@ -13,6 +13,7 @@ mod departures;
 mod harness;
 mod keep;
 mod lamps;
+mod languages;
 mod link;
 mod offline;
 mod one_file;

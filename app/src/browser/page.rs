@@ -2,6 +2,7 @@
 
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
+use wasm_bindgen_futures::JsFuture;
 use web_sys::{Document, HtmlElement};
 
 fn document() -> Option<Document> {
@@ -137,4 +138,25 @@ pub type Dialog = web_sys::HtmlDialogElement;
 pub fn open(dialog: &Dialog) {
     // It is open already if this fails.
     let _ = dialog.show_modal();
+}
+
+/// The text of the element with an id.
+pub fn text(id: &str) -> Option<String> {
+    document()?.get_element_by_id(id)?.text_content()
+}
+
+/// Opens the page anew.
+pub fn reload() {
+    if let Some(window) = web_sys::window() {
+        // A refusal leaves the page as it is.
+        let _ = window.location().reload();
+    }
+}
+
+/// A text file of this page's own, by its path.
+pub async fn fetch(path: &str) -> Option<String> {
+    let response = JsFuture::from(web_sys::window()?.fetch_with_str(path)).await.ok()?;
+    let response: web_sys::Response = response.dyn_into().ok()?;
+    let text = response.ok().then(|| response.text().ok()).flatten()?;
+    JsFuture::from(text).await.ok()?.as_string()
 }

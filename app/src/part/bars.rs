@@ -13,7 +13,7 @@ use crate::part::tally::UnsafeMark;
 use crate::route::Screen;
 use crate::store::desk::desk;
 use crate::store::keep::Kept;
-use crate::words::t;
+use crate::words::{own, t};
 
 /// The head: shelf, name of the car, whether everything is stored, type sheets, settings.
 #[component]
@@ -26,7 +26,7 @@ pub fn Head(
     let sheets = move || screen.with(|screen| matches!(screen, Screen::Sheets(_))).then_some("page");
     let name = move || {
         let open = desk.is_open.get() && screen.with(Screen::needs_worksheet);
-        if open { desk.worksheet.with(kerbworth_core::worksheet::Worksheet::title) } else { "Kerbworth".to_owned() }
+        if open { desk.worksheet.with(|worksheet| own(&worksheet.title())) } else { "Kerbworth".to_owned() }
     };
     view! {
         <a class="skip" href=format!("#{}", ids::MAIN) on:click=move |event| {

@@ -141,7 +141,7 @@ pub fn DistanceField(
             place
             label
             keyboard=Keyboard::Decimal
-            unit=memo(move || unit().symbol().to_owned())
+            unit=memo(move || t(unit().symbol()).to_owned())
             stored=memo(move || {
                 stored.with(|entry| text(entry, |distance| unit().show_plain(distance.0, style())))
             })

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 
 use crate::live::live;
 use crate::store::desk::desk;
+use crate::words::say;
 
 /// A figure of core, with its lines inside if it has any.
 #[component]
@@ -16,7 +17,7 @@ pub fn FigureLine(
     let Figure { label, amount, note, parts } = figure;
     let line = view! {
         <div class="figure-line">
-            <span>{label}</span>
+            <span>{say(&label)}</span>
             <span class="amount">{live(move || show.with(|show| show.amount(amount)))}</span>
         </div>
     };
@@ -27,7 +28,7 @@ pub fn FigureLine(
         <details class="working">
             <summary>{line}</summary>
             <div class="inside">
-                {(!note.is_empty()).then(|| view! { <p class="quiet">{note}</p> })}
+                {(!note.is_empty()).then(|| view! { <p class="quiet">{say(&note)}</p> })}
                 {parts.into_iter().map(|figure| view! { <FigureLine figure /> }).collect_view()}
             </div>
         </details>

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use crate::live::{live, wait};
 use crate::store::bundles;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// A bundle that was opened and waits to be taken in.
 #[derive(Clone)]
@@ -69,7 +69,7 @@ fn Choices(waiting: RwSignal<Option<Waiting>>, bundle: Bundle, notes: Vec<Note>)
         <section class="notice" aria-labelledby="arrivals">
             <h2 id="arrivals">{t("What this file would bring")}</h2>
             {(!notes.is_empty()).then(|| {
-                let said = notes.into_iter().map(|note| view! { <li>{note.to_string()}</li> }).collect_view();
+                let said = notes.into_iter().map(|note| view! { <li>{say(&note)}</li> }).collect_view();
                 view! { <p class="message">{t("Not all of it can be read:")}</p> <ul>{said}</ul> }
             })}
             {group(t("Worksheets"), t("One that differs comes beside the one that is here."), worksheets, ticked, |it| &mut it.worksheets)}

@@ -10,7 +10,7 @@ use crate::part::entry::{DateField, DistanceField, MoneyField, NumberField, Whol
 use crate::part::field::{Field, Note};
 use crate::screen::receipts::Receipts;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{learnt, say, t};
 
 /// A part of the car, read.
 fn car<T: Send + Sync + Clone + PartialEq + 'static>(read: fn(&Car) -> T) -> Derived<T> {
@@ -59,7 +59,7 @@ fn Kept() -> impl IntoView {
             view! {
                 <details class="notice">
                     <summary>{t("Some of this worksheet could not be read; it is kept as it was")}</summary>
-                    <ul>{unread.into_iter().map(|unread| view! { <li>{unread.to_string()}</li> }).collect_view()}</ul>
+                    <ul>{unread.into_iter().map(|unread| view! { <li>{say(&unread)}</li> }).collect_view()}</ul>
                 </details>
             }
         })
@@ -116,6 +116,9 @@ fn Occasion() -> impl IntoView {
         />
         <Choice place="type-sheet" label=t("Type sheet") options=sheets chosen=sheet
             choose=|id: String| desk().edit(Edit::TypeSheet(id)) />
+        {learnt().then(|| view! {
+            <p class="quiet">{t("A type sheet speaks the language of whoever wrote it; it is not translated.")}</p>
+        })}
         <div class="pair">
             <DateField place="visit.date" label=t("Day") stored=visit(|visit| visit.date.clone())
                 put=|date| put_visit(|visit| visit.date = date) />

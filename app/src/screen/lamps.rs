@@ -1,6 +1,7 @@
 //! The truth table of lamps: in each position of key and switches, what lit and what should.
 
 use kerbworth_core::lamps::{Difference, Should, should};
+use kerbworth_core::phrase;
 use kerbworth_core::sheet::lamps::{Lamp, Situation};
 use kerbworth_core::walk::lamp_marks::{Watched, as_it_should, differs, tapped, watched};
 use kerbworth_core::worksheet::Edit;
@@ -10,7 +11,7 @@ use crate::browser::page;
 use crate::live::{Each, Shown, live, memo};
 use crate::screen::checks::{Causes, CheckLink};
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The screen.
 #[component]
@@ -45,7 +46,7 @@ fn Differ() -> impl IntoView {
     let said = move || match count.get() {
         0 => t("No lamp differs so far.").to_owned(),
         1 => t("One lamp differs.").to_owned(),
-        count => format!("{count} {}", t("lamps differ.")),
+        count => say(&phrase!("{0} lamps differ.", count)),
     };
     view! {
         <div class="row">

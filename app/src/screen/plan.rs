@@ -1,6 +1,7 @@
 //! What to look at next, and the plan for the minutes there are.
 
 use kerbworth_core::appraise::looking::{NextLook, Planned};
+use kerbworth_core::phrase;
 use kerbworth_core::sheet::Stage;
 use kerbworth_core::walk::{self, planned};
 use kerbworth_core::worksheet::{Edit, Visit};
@@ -12,7 +13,7 @@ use crate::part::entry::NumberField;
 use crate::route::Screen;
 use crate::screen::checks::CheckLink;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// Minutes to choose by one tap.
 const USUAL: [u16; 4] = [10, 20, 40, 90];
@@ -127,7 +128,7 @@ fn Unseen(plan: Derived<Option<Planned>>) -> impl IntoView {
         <Shown when=memo(move || !safety().is_empty())>
             <details class="left-out">
                 <summary>
-                    {live(move || format!("{} {}", safety().len(), t("safety checks are left out; the road test stays shut without them")))}
+                    {live(move || say(&phrase!("{0} safety checks are left out; the road test stays shut without them", safety().len())))}
                 </summary>
                 <ol class="plain ruled">
                     <Each each=safety key=Clone::clone let:check>
@@ -175,7 +176,7 @@ fn NextLooks() -> impl IntoView {
         </div>
         <Shown when=memo(move || more() != 0 && !whole.get())>
             <button type="button" on:click=move |_| whole.set(true)>
-                {live(move || format!("{} {}", more(), t("more")))}
+                {live(move || say(&phrase!("{0} more", more())))}
             </button>
         </Shown>
     }

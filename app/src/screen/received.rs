@@ -17,7 +17,7 @@ use crate::part::field::Field;
 use crate::route::Screen;
 use crate::screen::hand_over::Preview;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The screen.
 #[component]
@@ -29,7 +29,7 @@ pub fn ReceivedScreen(
         Ok(opened) => view! { <Received opened /> }.into_any(),
         Err(why) => view! {
             <h1>{t("This link cannot be opened")}</h1>
-            <p class="message" role="alert">{why.to_string()}</p>
+            <p class="message" role="alert">{say(&why)}</p>
             <p><a class="button" href=Screen::Shelf.fragment()>{t("Shelf")}</a></p>
         }
         .into_any(),
@@ -126,7 +126,7 @@ fn Judged(
         Verdict::Unaltered { known, same_figures, .. } => (known.is_none(), !same_figures),
         _ => (false, false),
     };
-    let said = found.to_string();
+    let said = say(&found);
     view! {
         {if altered {
             view! { <p class="notice hold" role="alert"><strong>{said}</strong></p> }.into_any()

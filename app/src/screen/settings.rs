@@ -1,19 +1,20 @@
 //! Units, numbers, currency and look, for all worksheets on this device.
 
-use kerbworth_core::units::{Quantity, Unit};
+use kerbworth_core::phrase;
+use kerbworth_core::units::{Money, Quantity, Unit};
 use leptos::prelude::*;
 
-use crate::browser::database;
-use crate::live::{live, memo, wait};
+use crate::browser::{clock, database, page};
+use crate::live::{fixed, live, memo, wait};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::entry::CurrencyField;
 use crate::screen::seal::SealPart;
-use crate::store::Theme;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::store::{REGIONS, Theme};
+use crate::words::{self, say, t};
 
 /// Quantities whose unit is a matter of habit.
-const BY_CHOICE: [(Quantity, &str); 7] = [
+const BY_CHOICE: [(Quantity, &str); 9] = [
     (Quantity::Distance, "Distance driven"),
     (Quantity::Speed, "Speed"),
     (Quantity::Length, "Lengths on the car"),
@@ -21,6 +22,8 @@ const BY_CHOICE: [(Quantity, &str); 7] = [
     (Quantity::Temperature, "Temperature"),
     (Quantity::Film, "Paint film"),
     (Quantity::Volume, "Volume"),
+    (Quantity::Consumption, "Fuel consumption"),
+    (Quantity::Mass, "Mass"),
 ];
 
 /// The screen.
@@ -28,7 +31,11 @@ const BY_CHOICE: [(Quantity, &str); 7] = [
 pub fn SettingsScreen() -> impl IntoView {
     let desk = desk();
     let themes = Theme::ALL.into_iter().map(|theme| (theme.word().to_owned(), t(theme.name()).to_owned())).collect();
-    let decimal = vec![("point".to_owned(), "1,234.5".to_owned()), ("comma".to_owned(), "1.234,5".to_owned())];
+    let own = || core::iter::once((String::new(), t("as the browser").to_owned()));
+    let regions = own().chain(REGIONS.map(|(tag, name)| (tag.to_owned(), t(name).to_owned()))).collect();
+    let english = (words::ENGLISH.to_owned(), "English".to_owned());
+    let others = words::languages().map(|(code, name)| (code.to_owned(), name.to_owned()));
+    let languages = own().chain([english]).chain(others).collect();
     view! {
         <h1>{t("Settings")}</h1>
         <Buttons
@@ -42,14 +49,24 @@ pub fn SettingsScreen() -> impl IntoView {
             }
         />
         <Buttons
-            label=t("Numbers")
-            options=decimal
-            chosen=memo(move || {
-                let comma = desk.preferences.with(|wanted| wanted.show.decimal_comma);
-                if comma { "comma" } else { "point" }.to_owned()
-            })
-            choose=move |word: String| desk.prefer(|wanted| wanted.show.decimal_comma = word == "comma")
+            label=t("Language")
+            options=languages
+            chosen=memo(move || desk.preferences.with(|wanted| wanted.language.clone()))
+            choose=move |code: String| {
+                desk.prefer(|wanted| wanted.language = code);
+                desk.store_now();
+                page::reload();
+            }
         />
+        <UnheardOf />
+        <Choice
+            place="preferences.region"
+            label=t("Numbers, dates and money as in")
+            options=fixed(regions)
+            chosen=memo(move || desk.preferences.with(|wanted| wanted.region().to_owned()))
+            choose=move |tag: String| desk.prefer(|wanted| wanted.live_in(tag))
+        />
+        <p class="quiet" role="status">{live(preview)}</p>
         <h2>{t("Units")}</h2>
         <div class="pair">
             {BY_CHOICE.into_iter().map(|(quantity, name)| view! { <UnitChoice quantity name /> }).collect_view()}
@@ -67,6 +84,28 @@ pub fn SettingsScreen() -> impl IntoView {
     }
 }
 
+/// A number, a day and an amount as they are written now.
+fn preview() -> String {
+    let desk = desk();
+    let currency = desk.preferences.with(|wanted| wanted.currency);
+    desk.show.with(|show| {
+        let day = clock::today().map(|day| show.date(day)).unwrap_or_default();
+        format!("{} · {day} · {}", show.number(1234.5, 1), show.in_currency(currency).money(Money(123_450)))
+    })
+}
+
+/// Says that the language that was chosen is not to be had.
+#[component]
+fn UnheardOf() -> impl IntoView {
+    let wanted = desk().preferences.with_untracked(|wanted| words::language(&wanted.language));
+    let missing = wanted != words::ENGLISH && !words::learnt();
+    missing.then(|| view! {
+        <p class="message" role="alert">
+            {t("The texts of this language could not be fetched, so they are in English. Open the page anew with a network.")}
+        </p>
+    })
+}
+
 /// How much is stored, and how much may be.
 #[component]
 fn Room() -> impl IntoView {
@@ -80,12 +119,12 @@ fn Room() -> impl IntoView {
     view! {
         <p role="status">
             {live(move || match room.get() {
-                Some((used, whole)) => view! {
-                    {t("In use, worksheets and photographs:")} " " {megabytes(used)} " MB. "
-                    {t("The browser allows about:")} " " {megabytes(whole)} " MB."
-                }
-                .into_any(),
-                None => t("The browser does not say how much room there is.").into_any(),
+                Some((used, whole)) => say(&phrase!(
+                    "Worksheets and photographs take up {0} MB; the browser allows about {1} MB.",
+                    megabytes(used),
+                    megabytes(whole)
+                )),
+                None => t("The browser does not say how much room there is.").to_owned(),
             })}
         </p>
     }
@@ -96,7 +135,7 @@ fn UnitChoice(quantity: Quantity, name: &'static str) -> impl IntoView {
     let desk = desk();
     let units: Vec<Unit> = quantity.units().collect();
     let options: Vec<(String, String)> =
-        units.iter().map(|unit| (unit.symbol().to_owned(), unit.symbol().to_owned())).collect();
+        units.iter().map(|unit| (unit.symbol().to_owned(), t(unit.symbol()).to_owned())).collect();
     view! {
         <Choice
             place=format!("preferences.{quantity:?}")

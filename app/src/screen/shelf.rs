@@ -16,7 +16,7 @@ use crate::screen::arrivals::{Arrivals, Waiting};
 use crate::store::desk::desk;
 use crate::store::shelf::Card;
 use crate::store::{bundles, photos};
-use crate::words::t;
+use crate::words::{own, say, t};
 
 /// The screen.
 #[component]
@@ -56,7 +56,7 @@ pub fn ShelfScreen() -> impl IntoView {
             <ul class="plain ruled">
                 <Each each=move || cards(true) key=|card| card.clone() let:card>
                     <li class="card">
-                        <span>{card.title.clone()}</span>
+                        <span>{own(&card.title)}</span>
                         <button type="button" on:click=move |_| desk.bring_back(&card.id)>{t("Bring back")}</button>
                     </li>
                 </Each>
@@ -104,7 +104,7 @@ fn ShelfCard(card: Card) -> impl IntoView {
                     }
                 }
             >
-                <strong>{card.title}</strong>
+                <strong>{own(&card.title)}</strong>
                 <br />
                 <span class="quiet">{live(where_and_when)}</span>
             </a>
@@ -124,7 +124,7 @@ fn Damage() -> impl IntoView {
             <div class="notice hold" role="alert">
                 <p>
                     {t("Something stored could not be opened. It is kept as it is:")} " " {damaged.key.clone()} ": "
-                    {damaged.why.to_string()}
+                    {say(&damaged.why)}
                     {damaged.before.then(|| [". ", t("What was stored just before it is used in its place.")].concat())}
                 </p>
                 <button type="button" on:click=move |_| {
@@ -190,12 +190,12 @@ async fn open_file(chosen: &Chosen, waiting: RwSignal<Option<Waiting>>) -> Resul
     }
     let text = chosen.text().await.ok_or_else(|| t("could not be read").to_owned())?;
     if Parcel::is_file(&text) {
-        let opened = Parcel::of_file(&text).map_err(|error| error.to_string())?;
-        let link = link::encode(&opened.parcel).map_err(|error| error.to_string())?;
+        let opened = Parcel::of_file(&text).map_err(|error| say(&error))?;
+        let link = link::encode(&opened.parcel).map_err(|error| say(&error))?;
         page::go_to(&Screen::Received(link).fragment());
         return Ok(());
     }
-    let (mut opened, unread) = restore::<Worksheet>(&text, worksheet::FORMAT).map_err(|error| error.to_string())?;
+    let (mut opened, unread) = restore::<Worksheet>(&text, worksheet::FORMAT).map_err(|error| say(&error))?;
     opened.unread.extend(unread);
     desk().start(opened);
     page::go_to(&Screen::Car.fragment());
@@ -207,7 +207,7 @@ async fn open_bundle(chosen: &Chosen, waiting: RwSignal<Option<Waiting>>) -> Res
         return Err(t("too large to be a backup").to_owned());
     }
     let bytes = file::bytes(chosen.blob()).await.ok_or_else(|| t("could not be read").to_owned())?;
-    let (bundle, notes) = bundle::read(&bytes).map_err(|error| error.to_string())?;
+    let (bundle, notes) = bundle::read(&bytes).map_err(|error| say(&error))?;
     waiting.set(Some(Waiting { bundle, notes }));
     Ok(())
 }

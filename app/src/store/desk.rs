@@ -18,9 +18,9 @@ use super::preferences::{self, Preferences};
 use super::sheets::Sheets;
 use super::shelf::Shelf;
 use crate::browser::storage::Refused;
-use crate::browser::{clock, page, random};
+use crate::browser::{clock, locale, page, random};
 use crate::live::{Derived, memo, memo_after};
-use crate::words::t;
+use crate::words::{self, t};
 
 /// Changes that can be undone.
 const MOST_UNDO: usize = 100;
@@ -114,14 +114,22 @@ impl Desk {
         let type_sheet = memo(move || worksheet.with(|worksheet| worksheet.type_sheet.clone()));
         let sheet = memo(move || type_sheet.with(|id| sheets.whole(id)));
         let appraisal = appraisal(worksheet, sheet);
+        let currency = memo(move || worksheet.with(|worksheet| worksheet.settings.currency));
+        let region = memo(move || preferences.with(Preferences::region));
+        let locale = memo(move || locale::locale(region.get()));
+        // First read when the page is drawn, and then the words are there.
+        let show = memo(move || {
+            let show = preferences.with(|wanted| wanted.show.in_currency(currency.get()));
+            Show { locale: locale.get(), words: words::words(), ..show }
+        });
         let problems = memo(move || {
             appraisal.with(|appraisal| {
-                let said = appraisal.problems.iter().map(|problem| (problem.place.clone(), problem.kind.to_string()));
-                Arc::new(said.collect())
+                show.with(|show| {
+                    let of = appraisal.problems.iter();
+                    Arc::new(of.map(|problem| (problem.place.clone(), show.say(&problem.kind))).collect())
+                })
             })
         });
-        let currency = memo(move || worksheet.with(|worksheet| worksheet.settings.currency));
-        let show = memo(move || preferences.with(|wanted| wanted.show.in_currency(currency.get())));
         let desk = Self {
             keeper,
             shelf,

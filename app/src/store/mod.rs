@@ -16,4 +16,4 @@ pub mod shelf;
 
 pub use desk::Desk;
 pub use keep::Keeper;
-pub use preferences::Theme;
+pub use preferences::{REGIONS, Theme};

@@ -23,6 +23,30 @@ pub enum Theme {
 
 words! { Theme { Device, Light, Dark, Sun } }
 
+/// Regions that can be chosen in the browser's place: tag and name.
+pub const REGIONS: [(&str, &str); 6] = [
+    ("en-GB", "Great Britain"),
+    ("en-US", "United States"),
+    ("de-DE", "Germany"),
+    ("de-CH", "Switzerland"),
+    ("fr-FR", "France"),
+    ("sv-SE", "Sweden"),
+];
+
+impl Preferences {
+    /// The tag of the region: one of [`REGIONS`], or blank. A comma chosen before regions could be stays one.
+    pub fn region(&self) -> &'static str {
+        let comma = if self.show.decimal_comma { "de-DE" } else { "" };
+        REGIONS.into_iter().map(|(tag, _)| tag).find(|tag| *tag == self.region).unwrap_or(comma)
+    }
+
+    /// Chooses a region by its tag, or the browser's own.
+    pub fn live_in(&mut self, tag: String) {
+        self.region = tag;
+        self.show.decimal_comma = false;
+    }
+}
+
 impl Theme {
     /// Every look.
     pub const ALL: [Self; 4] = [Self::Device, Self::Light, Self::Dark, Self::Sun];
@@ -56,6 +80,12 @@ pub struct Preferences {
     pub theme: Theme,
     /// Numbers and units.
     pub show: Show,
+    /// Code of the language; blank is the browser's.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub language: String,
+    /// Where numbers, dates and money are written so, as in `de-CH`; blank is as the browser does.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub region: String,
     /// Currency of new worksheets.
     pub currency: Currency,
     /// What the person is called beside their seal.
@@ -66,7 +96,7 @@ pub struct Preferences {
     pub known_keys: Vec<KnownKey>,
 }
 
-record! { Preferences { theme, show, currency, seal_name, known_keys } }
+record! { Preferences { theme, show, language, region, currency, seal_name, known_keys } }
 
 /// Format of the stored preferences.
 pub const FORMAT: u32 = 1;

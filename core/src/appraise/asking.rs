@@ -6,6 +6,7 @@
 //! range is an assumption, and an assumption is no reason to ask for more: there is no room. The price is rounded
 //! up to the worth's own step.
 
+use crate::{phrase, say};
 use serde::Serialize;
 
 use super::Appraisal;
@@ -75,11 +76,13 @@ fn reasons(appraisal: &Appraisal, comparison: &Comparison, worth: &Worth, show: 
     let money = |amount: Money| show.whole_money(amount);
     let (outer, inner) = (worth.rounded, worth.inner_rounded());
     let sales = match comparison.rows.len() {
-        1 => "One comparable sale puts".to_owned(),
-        count => format!("{count} comparable sales put"),
+        1 => "One comparable sale puts".into(),
+        count => phrase!("{0} comparable sales put", count),
     };
-    let mut reasons = vec![format!(
-        "{sales} the worth as it stands at about {}, and four in five such cars between {} and {}.",
+    let mut reasons = vec![say!(
+        show,
+        "{0} the worth as it stands at about {1}, and four in five such cars between {2} and {3}.",
+        sales,
         money(outer.middle),
         money(outer.low),
         money(outer.high)
@@ -87,37 +90,45 @@ fn reasons(appraisal: &Appraisal, comparison: &Comparison, worth: &Worth, show: 
     let cover = appraisal.condition.overall.cover;
     if is_assumed(comparison) {
         reasons.push(
-            "With so few sales the width of the range is assumed, so nothing is asked above the middle; add sales."
-                .to_owned(),
+            show.word(
+                "With so few sales the width of the range is assumed, so nothing is asked above the middle; add sales.",
+            )
+            .to_owned(),
         );
     } else {
-        reasons.push(format!(
-            "One such car in four fetches more than {}: an opening up to there can be defended.",
+        reasons.push(say!(
+            show,
+            "One such car in four fetches more than {0}: an opening up to there can be defended.",
             money(inner.high)
         ));
         let looked = show.share(cover);
         reasons.push(if cover >= WELL_COVERED {
-            format!("{looked} of the checks, by weight, were made, so nearly all of that room is used.")
+            say!(show, "{0} of the checks, by weight, were made, so nearly all of that room is used.", looked)
         } else {
-            format!(
-                "Only {looked} of the checks, by weight, were made, so only that part of the room is used: a buyer \
-                 takes off for what was not looked at."
+            say!(
+                show,
+                "Only {0} of the checks, by weight, were made, so only that part of the room is used: a buyer \
+                 takes off for what was not looked at.",
+                looked
             )
         });
     }
     if worth.deduction > Money::ZERO {
-        reasons
-            .push(format!("{} is already taken off for the faults that the listing declares.", money(worth.deduction)));
+        reasons.push(say!(
+            show,
+            "{0} is already taken off for the faults that the listing declares.",
+            money(worth.deduction)
+        ));
     }
     if !appraisal.holds.is_empty() {
-        reasons.push("The car is not to be driven as it stands; the listing must say so.".to_owned());
+        reasons.push(show.word("The car is not to be driven as it stands; the listing must say so.").to_owned());
     }
-    reasons.push("How long it takes to sell is not known: nothing entered here can tell it.".to_owned());
+    reasons.push(show.word("How long it takes to sell is not known: nothing entered here can tell it.").to_owned());
     reasons
 }
 
 fn working(worth: &Worth, quarter: f64, allowed: f64, price: Money) -> Figure {
-    let money = |label: &str, minor: f64| Figure::new(label, Amount::Money(Money::nearest(minor)));
+    let money = |label: &'static str, minor: f64| Figure::new(label, Amount::Money(Money::nearest(minor)));
     let parts = vec![
         money("Worth as it stands, middle", worth.stands.middle),
         money("From the middle to the upper end of the 50 % range", quarter),

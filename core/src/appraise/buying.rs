@@ -64,7 +64,7 @@ pub fn top_bid(settings: &Settings, stands: &Range) -> Result<TopBid, FeesError>
     let usual = Money(settings.currency.minor_per_major().saturating_mul(USUAL_STEPS));
     let step = settings.fees.increment.value().unwrap_or(usual);
     let outlay = bid::top_bid(&fees, limit, step)?;
-    let line = |label: &str, amount: Money| Figure::new(label, Amount::Exact(amount));
+    let line = |label: &'static str, amount: Money| Figure::new(label, Amount::Exact(amount));
     let parts = outlay.map_or_else(Vec::new, |outlay| {
         vec![
             line("Hammer price", outlay.hammer),

@@ -4,6 +4,9 @@
 //! fitted again for what concerns the sales; the faults are reasoned and priced again for what concerns them.
 //! All of it together takes a few dozen fits, so it is no part of [`super::appraise`].
 
+use crate::figure::Amount;
+use crate::phrase;
+use crate::phrase::Phrase;
 use core::cmp::Reverse;
 use std::sync::Arc;
 
@@ -20,7 +23,6 @@ use crate::market::imputed::ScoreSource;
 use crate::market::rates::{Column, Spread};
 use crate::reason::exact::Inference;
 use crate::sheet::TypeSheet;
-use crate::show::Show;
 use crate::units::Money;
 use crate::worksheet::settings::RateChoice;
 use crate::worksheet::{Entry, Worksheet};
@@ -39,21 +41,21 @@ const PART_OF_STEP: i64 = 10;
 const AS_IT_IS: &str = "as it is";
 
 /// One end of a driver.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct End {
     /// Where the middle of the worth then lies.
     pub middle: Money,
     /// When that is.
-    pub when: String,
+    pub when: Phrase,
 }
 
 /// Something that the worth rests on.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Driver {
     /// What it is.
-    pub label: String,
+    pub label: Phrase,
     /// The end at which the middle is lower.
     pub low: End,
     /// The end at which it is higher.
@@ -62,13 +64,13 @@ pub struct Driver {
 
 impl Driver {
     /// From ends in any order.
-    fn between(label: String, ends: impl IntoIterator<Item = End>) -> Option<Self> {
+    fn between(label: impl Into<Phrase>, ends: impl IntoIterator<Item = End>) -> Option<Self> {
         let mut ends: Vec<End> = ends.into_iter().collect();
         ends.sort_by_key(|end| end.middle);
         let mut ends = ends.into_iter();
         let low = ends.next()?;
         let high = ends.next_back()?;
-        Some(Self { label, low, high })
+        Some(Self { label: label.into(), low, high })
     }
 
     /// How far it moves the middle.
@@ -113,7 +115,7 @@ impl Scale {
 }
 
 /// What moves the worth.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Drivers {
     /// The middle of the worth as things are.
@@ -121,7 +123,7 @@ pub struct Drivers {
     /// What moves it, furthest first.
     pub moved: Vec<Driver>,
     /// Names of what was tried and moves it by less than `least`.
-    pub still: Vec<String>,
+    pub still: Vec<Phrase>,
     /// The least movement that is drawn.
     pub least: Money,
     /// The scale that holds every end.
@@ -130,16 +132,16 @@ pub struct Drivers {
 
 /// What moves the worth; nothing if there is no worth.
 #[must_use]
-pub fn drivers(worksheet: &Worksheet, sheet: &TypeSheet, appraisal: &Appraisal, show: &Show) -> Option<Drivers> {
+pub fn drivers(worksheet: &Worksheet, sheet: &TypeSheet, appraisal: &Appraisal) -> Option<Drivers> {
     let worth = appraisal.worth.as_ref()?;
     let compared = appraisal.comparison.as_ref().ok()?;
-    let moved = Moved { worksheet, appraisal, compared, worth, show };
+    let moved = Moved { worksheet, appraisal, compared, worth };
     let faults = Faults::new(worksheet, sheet, appraisal, compared);
     let mut found: Vec<Driver> = Column::ALL.into_iter().filter_map(|column| moved.rate(column)).collect();
     found.extend(moved.spread());
     found.extend(moved.unseen_condition());
     found.extend(moved.weightiest_sale());
-    found.extend(faults.labour(show));
+    found.extend(faults.labour());
     found.extend(faults.checks());
     let least = Money((worth.rounded.step.0 / PART_OF_STEP).max(1));
     let (mut moved, still): (Vec<Driver>, Vec<Driver>) = found.into_iter().partition(|driver| driver.reach() >= least);
@@ -157,25 +159,24 @@ struct Moved<'a> {
     appraisal: &'a Appraisal,
     compared: &'a Comparison,
     worth: &'a Worth,
-    show: &'a Show,
 }
 
 impl Moved<'_> {
     /// The middle of another comparison, the faults as they are.
-    fn end(&self, compared: &Comparison, when: String) -> End {
+    fn end(&self, compared: &Comparison, when: Phrase) -> End {
         let middle = (compared.range.middle - self.worth.deduction.minor()).max(0.0);
         End { middle: Money::nearest(middle), when }
     }
 
     /// The end with a change to the worksheet.
-    fn changed(&self, when: String, change: impl FnOnce(&mut Worksheet)) -> Option<End> {
+    fn changed(&self, when: Phrase, change: impl FnOnce(&mut Worksheet)) -> Option<End> {
         let mut worksheet = self.worksheet.clone();
         change(&mut worksheet);
         Some(self.end(&compare(&worksheet, &self.appraisal.condition).ok()?, when))
     }
 
     fn now(&self) -> End {
-        End { middle: Money::nearest(self.worth.stands.middle), when: AS_IT_IS.to_owned() }
+        End { middle: Money::nearest(self.worth.stands.middle), when: AS_IT_IS.into() }
     }
 
     /// A rate less and more by its doubt.
@@ -184,21 +185,20 @@ impl Moved<'_> {
         let ends = [-1.0, 1.0].into_iter().filter_map(|sign: f64| {
             let mean = (assumed.mean + sign * assumed.sd).clamp(-1.0, 1.0);
             let own = RateChoice { mean: mean.into(), spread: assumed.sd.into() };
-            self.changed(rate_in_words(column, mean, self.show), |worksheet| {
+            self.changed(rate_in_words(column, mean), |worksheet| {
                 worksheet.settings.rates.insert(column, own);
             })
         });
-        Driver::between(rate_label(column).to_owned(), ends)
+        Driver::between(rate_label(column), ends)
     }
 
     /// The other presets of the spread.
     fn spread(&self) -> Option<Driver> {
         let mine = self.worksheet.settings.spread;
         let others = Spread::ALL.into_iter().filter(|spread| *spread != mine);
-        let ends = others.filter_map(|spread| {
-            self.changed(spread.name().to_owned(), |worksheet| worksheet.settings.spread = spread)
-        });
-        Driver::between("Assumed spread of such cars' prices".to_owned(), ends.chain([self.now()]))
+        let ends = others
+            .filter_map(|spread| self.changed(spread.name().into(), |worksheet| worksheet.settings.spread = spread));
+        Driver::between("Assumed spread of such cars' prices", ends.chain([self.now()]))
     }
 
     /// The base score less and more by what is not known of the unseen.
@@ -209,20 +209,20 @@ impl Moved<'_> {
         let ends = [-1.0, 1.0].into_iter().filter_map(|sign: f64| {
             let score = (base + sign * doubt).clamp(0.0, 100.0);
             let compared = compare_at(self.worksheet, &self.appraisal.condition, Some(score)).ok()?;
-            Some(self.end(&compared, format!("base score {}", self.show.number(score, 1))))
+            Some(self.end(&compared, phrase!("base score {0}", Amount::Number(score, 1))))
         });
-        Driver::between("Condition of what was not looked at".to_owned(), ends)
+        Driver::between("Condition of what was not looked at", ends)
     }
 
     /// The sale with the largest weight, left out.
     fn weightiest_sale(&self) -> Option<Driver> {
         let row = self.compared.rows.iter().max_by(|a, b| a.line.share.total_cmp(&b.line.share))?;
-        let end = self.changed("left out".to_owned(), |worksheet| {
+        let end = self.changed("left out".into(), |worksheet| {
             if let Some(sale) = worksheet.sales.get_mut(row.sale) {
                 sale.left_out = true;
             }
         })?;
-        Driver::between(format!("Sale {}, the weightiest", row.sale + 1), [end, self.now()])
+        Driver::between(phrase!("Sale {0}, the weightiest", row.sale + 1), [end, self.now()])
     }
 }
 
@@ -258,7 +258,7 @@ impl<'a> Faults<'a> {
     }
 
     /// The price of an hour less and more by a fifth.
-    fn labour(&self, show: &Show) -> Option<Driver> {
+    fn labour(&self) -> Option<Driver> {
         let settings = &self.worksheet.settings;
         let sheets = (self.sheet.currency == settings.currency).then_some(self.sheet.labour_rate);
         let hour = settings.labour_rate.value().or(sheets)?;
@@ -267,9 +267,9 @@ impl<'a> Faults<'a> {
             let mut worksheet = self.worksheet.clone();
             worksheet.settings.labour_rate = Entry::Read(rate);
             let middle = Money::nearest(self.middle(&worksheet, &[])?);
-            Some(End { middle, when: format!("{} an hour", show.money(rate)) })
+            Some(End { middle, when: phrase!("{0} an hour", Amount::Exact(rate)) })
         });
-        Driver::between("Price of an hour's work".to_owned(), ends)
+        Driver::between("Price of an hour's work", ends)
     }
 
     /// The unmade checks with the largest swing: what the worth would be if nothing, or something, were found.
@@ -281,7 +281,7 @@ impl<'a> Faults<'a> {
             let absent: Vec<&str> = check.signs.iter().map(|sign| sign.id.as_str()).collect();
             let clear = self.middle(self.worksheet, &absent)?;
             let found = (clear - look.swing.minor()).max(0.0);
-            let end = |middle: f64, when: &str| End { middle: Money::nearest(middle), when: when.to_owned() };
+            let end = |middle: f64, when: &'static str| End { middle: Money::nearest(middle), when: when.into() };
             let ends = [end(found, "something is found"), end(clear, "nothing is found")];
             Driver::between(check.name.clone(), ends)
         };
@@ -301,11 +301,11 @@ const fn rate_label(column: Column) -> &'static str {
 }
 
 /// A rate as a person says it; small rates on the logarithm are as many hundredths.
-fn rate_in_words(column: Column, rate: f64, show: &Show) -> String {
-    let per_cent = |places| format!("{} %", show.number(100.0 * rate, places));
+fn rate_in_words(column: Column, rate: f64) -> Phrase {
+    let per_cent = |places| Amount::Number(100.0 * rate, places);
     match column {
-        Column::ThousandMiles | Column::Score | Column::Month => format!("{} a {}", per_cent(2), column.unit()),
-        Column::Asking | Column::Dealer | Column::Auction => per_cent(0),
+        Column::ThousandMiles | Column::Score | Column::Month => phrase!("{0} % a {1}", per_cent(2), column.unit()),
+        Column::Asking | Column::Dealer | Column::Auction => phrase!("{0} %", per_cent(0)),
     }
 }
 
@@ -321,7 +321,7 @@ mod tests {
     }
 
     fn found(worksheet: &Worksheet, sheet: &TypeSheet) -> Option<Drivers> {
-        drivers(worksheet, sheet, &appraise(worksheet, sheet), &Show::default())
+        drivers(worksheet, sheet, &appraise(worksheet, sheet))
     }
 
     /// The driver that bears a label, drawn or not.
@@ -361,7 +361,7 @@ mod tests {
     fn a_check_that_finds_nothing_raises_the_worth_as_far_as_it_says() {
         let (worksheet, sheet) = demo();
         let appraisal = appraise(&worksheet, &sheet);
-        let drivers = drivers(&worksheet, &sheet, &appraisal, &Show::default()).unwrap();
+        let drivers = drivers(&worksheet, &sheet, &appraisal).unwrap();
         let look = appraisal.looking.next.iter().max_by_key(|look| look.swing).unwrap();
         let check = sheet.check(&look.check).unwrap();
         let driver = named(&drivers, &check.name);

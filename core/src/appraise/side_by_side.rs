@@ -123,8 +123,8 @@ pub fn lines(cars: &[Car], show: &Show) -> Vec<Line> {
             format!("{}–{}", show.whole_money(low), show.whole_money(high))
         }),
         line("Dearest work", false, &|car, _| or_none(car.dearest.clone())),
-        line("Holds", true, &|car, _| {
-            if car.holds.is_empty() { "none".to_owned() } else { car.holds.len().to_string() }
+        line("Holds", true, &|car, show| {
+            if car.holds.is_empty() { show.word("none").to_owned() } else { car.holds.len().to_string() }
         }),
         line("Top bid", true, &|car, show| or_none(car.top_bid.map(|bid| show.whole_money(bid)))),
         line("Price asked", true, &|car, show| or_none(car.asked.map(|asked| show.whole_money(asked)))),

@@ -1,5 +1,6 @@
 //! From the market's range and the repairs to the worth as the car stands.
 
+use crate::phrase;
 use serde::Serialize;
 
 use crate::figure::{Amount, Figure};
@@ -92,10 +93,10 @@ fn working(compared: &Comparison, reckoned: &Reckoned, taken: &Deduction, stands
         .noted("Weighted geometric mean of the adjusted prices of the sales")
         .from_parts(compared.rows.iter().map(row_working).collect());
     let deductions = reckoned.repairs.items.iter().filter(|repair| repair.deduction != Money::ZERO).map(|repair| {
-        Figure::new(repair.name.clone(), Amount::Money(-repair.deduction)).noted(format!(
-            "share the market takes {:.0} % × (probability {:.1} % − usual rate) × mean cost",
-            100.0 * repair.share,
-            100.0 * repair.probability
+        Figure::new(repair.name.clone(), Amount::Money(-repair.deduction)).noted(phrase!(
+            "share the market takes {0} % × (probability {1} % − usual rate) × mean cost",
+            Amount::Number(100.0 * repair.share, 0),
+            Amount::Number(100.0 * repair.probability, 1)
         ))
     });
     let off = Figure::new("What the market takes off for faults", money(-taken.mean))
@@ -110,10 +111,13 @@ pub fn row_working(row: &GridRow) -> Figure {
     let price = Figure::new("Price, premium included", Amount::Money(row.price));
     let adjustments = Column::ALL.iter().zip(&row.line.adjustments).filter(|(_, adjustment)| adjustment.amount != 0.0);
     let lines = adjustments.map(|(column, adjustment)| {
-        Figure::new(column.name(), money(adjustment.amount))
-            .noted(format!("difference {:.2} × rate {:.5}", adjustment.difference, adjustment.rate))
+        Figure::new(column.name(), money(adjustment.amount)).noted(phrase!(
+            "difference {0} × rate {1}",
+            Amount::Number(adjustment.difference, 2),
+            Amount::Number(adjustment.rate, 5)
+        ))
     });
     let share = Figure::new("Weight", Amount::Share(row.line.share));
-    Figure::new(format!("Sale {}", row.sale + 1), money(row.line.adjusted))
+    Figure::new(phrase!("Sale {0}", row.sale + 1), money(row.line.adjusted))
         .from_parts(core::iter::once(price).chain(lines).chain(core::iter::once(share)).collect())
 }

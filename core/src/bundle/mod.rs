@@ -9,7 +9,8 @@ mod arrival;
 mod read;
 mod write;
 
-use core::fmt;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use std::collections::BTreeMap;
 
 pub use arrival::{Arrival, sales_to_add};
@@ -76,20 +77,22 @@ pub enum BundleError {
     Unnamed,
 }
 
-impl fmt::Display for BundleError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(BundleError);
+
+impl Say for BundleError {
+    fn phrase(&self) -> Phrase {
         match self {
             Self::TooLarge { bytes } => {
-                write!(f, "too large: {} MB, and at most {} MB are read", bytes / 1_000_000, MOST_BYTES / 1_000_000)
+                phrase!("too large: {0} MB, and at most {1} MB are read", bytes / 1_000_000, MOST_BYTES / 1_000_000)
             }
-            Self::NotZip => f.write_str("not a whole zip file; fetch or copy it again"),
-            Self::NotOurs => f.write_str("a zip file, but without worksheets; choose one that was saved here"),
-            Self::TooMany => write!(f, "left out: only the first {MOST_PARTS} parts of a file are read"),
-            Self::Damaged => f.write_str("damaged since it was saved; fetch or copy the file again"),
-            Self::Compressed => f.write_str("packed anew by another program; choose the file as it was saved here"),
-            Self::NotText => f.write_str("not a text; it was changed after it was saved"),
-            Self::Unreadable(why) => why.fmt(f),
-            Self::Unnamed => f.write_str("a picture that no list names; it was added after the file was saved"),
+            Self::NotZip => phrase!("not a whole zip file; fetch or copy it again"),
+            Self::NotOurs => phrase!("a zip file, but without worksheets; choose one that was saved here"),
+            Self::TooMany => phrase!("left out: only the first {0} parts of a file are read", MOST_PARTS),
+            Self::Damaged => phrase!("damaged since it was saved; fetch or copy the file again"),
+            Self::Compressed => phrase!("packed anew by another program; choose the file as it was saved here"),
+            Self::NotText => phrase!("not a text; it was changed after it was saved"),
+            Self::Unreadable(why) => why.phrase(),
+            Self::Unnamed => phrase!("a picture that no list names; it was added after the file was saved"),
         }
     }
 }

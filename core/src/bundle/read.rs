@@ -1,7 +1,9 @@
 //! Reading the file.
 
-use core::fmt;
 use rawzip::{CompressionMethod, ZipArchive, ZipSliceArchive, ZipVerification};
+
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 
 use super::{Bundle, BundleError, MOST_BYTES, MOST_PARTS, SUM};
 use crate::restore::{Restore, Unread};
@@ -23,9 +25,11 @@ pub struct Note {
     pub why: BundleError,
 }
 
-impl fmt::Display for Note {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {}", self.part, self.why)
+display!(Note);
+
+impl Say for Note {
+    fn phrase(&self) -> Phrase {
+        phrase!("{0}: {1}", self.part, self.why)
     }
 }
 

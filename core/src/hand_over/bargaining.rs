@@ -17,6 +17,7 @@ use crate::bid::FeesError;
 use crate::market::range::Range;
 use crate::units::Money;
 use crate::worksheet::{Entry, SaleFees, Settings};
+use crate::{phrase, say};
 
 /// Faults listed, at most.
 const MOST_LISTED: usize = 12;
@@ -60,7 +61,10 @@ impl Figures {
 /// The bargaining sheet.
 #[must_use]
 pub fn bargaining(case: Case<'_>) -> Document {
-    let mut document = Document::titled(format!("Bargaining sheet: {}", case.worksheet.title()));
+    let mut document = Document::titled(
+        phrase!("Bargaining sheet: {0}", case.show.word(&case.worksheet.title()).to_owned()),
+        case.show,
+    );
     document.paragraph("For the buyer's own pocket. An opinion on the day, not a certificate.");
     let visit = &case.worksheet.visit;
     let day = visit.date.value().map(|date| case.show.date(date)).unwrap_or_default();
@@ -82,14 +86,14 @@ fn figures(document: &mut Document, case: Case<'_>) {
     let Case { worksheet, appraisal, .. } = case;
     document.part("Figures");
     let (Some(worth), Some(bid)) = (&appraisal.worth, &appraisal.top_bid) else {
-        document.paragraph(format!("There are no figures, since the worth is {}.", worth_in_words(case)));
+        document.paragraph(phrase!("There are no figures, since the worth is {0}.", worth_in_words(case)));
         return;
     };
     document.facts(vec![("Worth as it stands", worth_in_words(case))]);
     let bid = match bid {
         Ok(bid) => bid,
         Err(error) => {
-            document.paragraph(format!("The limit cannot be reckoned: {error}."));
+            document.paragraph(phrase!("The limit cannot be reckoned: {0}.", error));
             return;
         }
     };
@@ -133,8 +137,9 @@ fn table(case: Case<'_>, figures: &Figures) -> Table {
     }
     let mut table = Table::of("Opening, aim and walk-away", &heads);
     for (name, outlay) in [("Opening", figures.opening), ("Aim", figures.aim), ("Walk away above", figures.walk_away)] {
-        let price = price_within(case, outlay).map_or_else(|| "no room".to_owned(), |price| show.whole_money(price));
-        let mut row = vec![name.to_owned(), price];
+        let price = price_within(case, outlay)
+            .map_or_else(|| case.show.word("no room").to_owned(), |price| show.whole_money(price));
+        let mut row = vec![case.show.word(name).to_owned(), price];
         if fees {
             row.push(show.whole_money(outlay));
         }
@@ -147,27 +152,27 @@ fn rules(document: &mut Document, case: Case<'_>, worth: &Worth) {
     let show = case.show;
     let margin = case.worksheet.settings.margin.value().unwrap_or(crate::bid::USUAL_CAUTION);
     let mut points = vec![
-        format!(
-            "Walk away: {} of the way from the middle of the worth down to its low end, the margin that you set.",
+        say!(
+            case.show,
+            "Walk away: {0} of the way from the middle of the worth down to its low end, the margin that you set.",
             show.share(margin.clamp(0.0, 1.0))
         ),
-        format!(
-            "Opening: the low end of the worth, {}; never above the walk-away.",
+        say!(
+            case.show,
+            "Opening: the low end of the worth, {0}; never above the walk-away.",
             show.whole_money(worth.rounded.low)
         ),
-        "Aim: halfway between the two.".to_owned(),
-        "Each price is rounded down to a step between bids.".to_owned(),
+        case.show.word("Aim: halfway between the two.").to_owned(),
+        case.show.word("Each price is rounded down to a step between bids.").to_owned(),
     ];
     if has_fees(&case.worksheet.settings.fees) {
         points.push(
-            "The price to name is what leaves the premium, its tax, the charges and the transport inside the outlay."
-                .to_owned(),
+            case.show.word("The price to name is what leaves the premium, its tax, the charges and the transport inside the outlay.").to_owned(),
         );
     }
     points.push(
-        "The figures take every fault below into account already, once. Use the faults to explain your price, and do not \
-         take them off again."
-            .to_owned(),
+        case.show.word("The figures take every fault below into account already, once. Use the faults to explain your price, and do not \
+         take them off again.").to_owned(),
     );
     document.list(points);
 }
@@ -178,15 +183,19 @@ fn against_asked(case: Case<'_>, asked: Money, figures: &Figures) -> String {
     let amount = show.whole_money(asked);
     let price = |outlay| price_within(case, outlay);
     match (price(figures.opening), price(figures.walk_away)) {
-        (Some(opening), _) if asked <= opening => format!(
-            "The price asked, {amount}, is no more than your opening. Ask why, and look again at what was not looked at \
-             before you say yes."
+        (Some(opening), _) if asked <= opening => say!(
+            case.show,
+            "The price asked, {0}, is no more than your opening. Ask why, and look again at what was not looked at \
+             before you say yes.",
+            amount
         ),
         (_, Some(walk_away)) if asked <= walk_away => {
-            format!("The price asked, {amount}, is within your walk-away figure: there is a deal to be had.")
+            say!(case.show, "The price asked, {0}, is within your walk-away figure: there is a deal to be had.", amount)
         }
-        (_, Some(walk_away)) => format!(
-            "The price asked, {amount}, is {} above your walk-away figure. Unless it comes down by that much, leave it.",
+        (_, Some(walk_away)) => say!(
+            case.show,
+            "The price asked, {0}, is {1} above your walk-away figure. Unless it comes down by that much, leave it.",
+            amount,
             show.whole_money(asked - walk_away)
         ),
         (_, None) => String::new(),
@@ -199,16 +208,15 @@ fn before_anything(document: &mut Document, case: Case<'_>) {
     document.part("Before any money moves");
     let mut points = Vec::new();
     if appraisal.holds.is_empty() {
-        points.push(sentence(&format!("driving: {}", driving_in_words(case))));
+        points.push(sentence(&say!(case.show, "driving: {0}", driving_in_words(case))));
     } else {
-        document.block(Block::Caution("Not to be driven until put right: it goes home on a trailer.".to_owned()));
+        document.caution("Not to be driven until put right: it goes home on a trailer.");
         points.extend(appraisal.holds.iter().map(|hold| hold_in_words(case, hold)));
     }
     let asked = worksheet.findings.get(REGISTERS).is_some_and(|finding| finding.grade().is_some());
     if !asked && case.sheet.check(REGISTERS).is_some() {
         points.push(
-            "The registers of finance, theft and write-offs in your country have not been asked: do that first."
-                .to_owned(),
+            case.show.word("The registers of finance, theft and write-offs in your country have not been asked: do that first.").to_owned(),
         );
     }
     document.list(points);
@@ -240,15 +248,15 @@ fn faults(document: &mut Document, case: Case<'_>, all: &[Found<'_>]) {
             evidence(case, all, repair),
             certainty(case, repair),
             show.whole_money(repair.likely),
-            format!("{} to {}", show.whole_money(repair.low), show.whole_money(repair.high)),
+            say!(case.show, "{0} to {1}", show.whole_money(repair.low), show.whole_money(repair.high)),
         ]);
     }
     document.table(table);
     let more = raised.len().saturating_sub(MOST_LISTED);
     if more > 0 {
-        document.paragraph(format!(
-            "And {}; the report lists them.",
-            count(more, "smaller or less likely thing", "smaller or less likely things")
+        document.paragraph(phrase!(
+            "And {0}; the report lists them.",
+            count(more, "{0} smaller or less likely thing", "{0} smaller or less likely things")
         ));
     }
     document.paragraph(
@@ -272,7 +280,7 @@ fn evidence(case: Case<'_>, all: &[Found<'_>], repair: &Repair) -> String {
         all.iter().flat_map(|found| found.confirmed.iter().copied()).filter(behind).collect();
     confirmed.dedup_by(|a, b| a.id == b.id);
     if !confirmed.is_empty() {
-        said.push(format!("Confirmed: {}", names(&confirmed)));
+        said.push(say!(case.show, "Confirmed: {0}", names(&confirmed)));
     }
     for found in all {
         let links = |sign: &str| {
@@ -295,18 +303,16 @@ fn unseen(document: &mut Document, case: Case<'_>) {
     let mut next: Vec<_> = appraisal.looking.next.iter().filter(|look| look.swing > Money::ZERO).collect();
     next.sort_by(|a, b| b.swing.cmp(&a.swing).then_with(|| a.check.cmp(&b.check)));
     document.part("Not looked at, and worth asking about");
-    document.paragraph(format!(
-        "Weighted by what counts, {} has been looked at. Of the rest, these would move the worth most; the amount is the difference \
-         between finding something there and finding nothing.",
-        show.share(appraisal.condition.overall.cover)
-    ));
+    document.paragraph(phrase!("Weighted by what counts, {0} has been looked at. Of the rest, these would move the worth most; the amount is the difference \
+         between finding something there and finding nothing.", show.share(appraisal.condition.overall.cover)));
     let points = next.iter().take(MOST_UNSEEN).filter_map(|look| {
         let check = sheet.check(&look.check)?;
-        Some(format!(
-            "{}: {}, {} to look",
+        Some(say!(
+            case.show,
+            "{0}: {1}, {2} to look",
             check.name,
             show.whole_money(look.swing),
-            count(libm::ceil(look.minutes) as usize, "minute", "minutes")
+            count(libm::ceil(look.minutes) as usize, "{0} minute", "{0} minutes")
         ))
     });
     document.list(points.map(|point| sentence(&point)).collect());

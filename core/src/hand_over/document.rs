@@ -2,7 +2,9 @@
 
 use crate::figure::Figure;
 use crate::grade::Grade;
+use crate::phrase::Phrase;
 use crate::plot::Plot;
+use crate::show::Show;
 use crate::worksheet::Photo;
 
 /// Depth of a heading below the document's title.
@@ -102,28 +104,33 @@ pub struct Document {
     pub title: String,
     /// What it says.
     pub blocks: Vec<Block>,
+    show: Show,
 }
 
 impl Document {
-    /// A document with nothing in it yet.
+    /// A document with nothing in it yet, whose own words are said in a person's language.
     #[must_use]
-    pub fn titled(title: impl Into<String>) -> Self {
-        Self { title: title.into(), blocks: Vec::new() }
+    pub fn titled(title: impl Into<Phrase>, show: &Show) -> Self {
+        Self { title: show.say(&title.into()), blocks: Vec::new(), show: show.clone() }
+    }
+
+    fn word(&self, english: &str) -> String {
+        self.show.word(english).to_owned()
     }
 
     /// Begins a part.
     pub fn part(&mut self, heading: &str) {
-        self.blocks.push(Block::Heading(Level::Part, heading.to_owned()));
+        self.blocks.push(Block::Heading(Level::Part, self.word(heading)));
     }
 
     /// Begins a section.
     pub fn section(&mut self, heading: &str) {
-        self.blocks.push(Block::Heading(Level::Section, heading.to_owned()));
+        self.blocks.push(Block::Heading(Level::Section, self.word(heading)));
     }
 
     /// Adds a paragraph; a blank one is left out.
-    pub fn paragraph(&mut self, text: impl Into<String>) {
-        let text = text.into();
+    pub fn paragraph(&mut self, text: impl Into<Phrase>) {
+        let text = self.show.say(&text.into());
         if !text.trim().is_empty() {
             self.blocks.push(Block::Paragraph(text));
         }
@@ -139,17 +146,24 @@ impl Document {
     /// Adds facts, those with nothing to say left out.
     pub fn facts(&mut self, facts: Vec<(&str, String)>) {
         let said = facts.into_iter().filter(|(_, what)| !what.trim().is_empty());
-        let said: Vec<(String, String)> = said.map(|(name, what)| (name.to_owned(), what)).collect();
+        let said: Vec<(String, String)> = said.map(|(name, what)| (self.word(name), what)).collect();
         if !said.is_empty() {
             self.blocks.push(Block::Facts(said));
         }
     }
 
     /// Adds a table; one without rows is left out.
-    pub fn table(&mut self, table: Table) {
+    pub fn table(&mut self, mut table: Table) {
         if !table.rows.is_empty() {
+            table.caption = self.word(&table.caption);
+            table.head = table.head.iter().map(|head| self.word(head)).collect();
             self.blocks.push(Block::Table(table));
         }
+    }
+
+    /// Adds a danger.
+    pub fn caution(&mut self, text: impl Into<Phrase>) {
+        self.blocks.push(Block::Caution(self.show.say(&text.into())));
     }
 
     /// Adds any block.

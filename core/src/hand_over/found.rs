@@ -7,6 +7,7 @@ use crate::appraise::driving::is_held;
 use crate::appraise::evidence::Origin;
 use crate::condition::{Curable, applicable};
 use crate::grade::Grade;
+use crate::say;
 use crate::sheet::{Check, Combination, Fault, Sign, System};
 use crate::worksheet::{Door, Finding, Look, Photo, Ruling, Seen, WhyNot};
 
@@ -87,10 +88,10 @@ impl Found<'_> {
     }
 
     /// Names of the signs that are there, with how that is known where it is not by eye.
-    pub fn signs(&self) -> String {
+    pub fn signs(&self, case: Case<'_>) -> String {
         let named = self.seen.iter().map(|(sign, origin)| match origin {
-            Origin::Reading => format!("{} (measured)", sign.name),
-            Origin::Lamps => format!("{} (lamp table)", sign.name),
+            Origin::Reading => say!(case.show, "{0} (measured)", sign.name),
+            Origin::Lamps => say!(case.show, "{0} (lamp table)", sign.name),
             Origin::Marked | Origin::Cleared => sign.name.clone(),
         });
         named.collect::<Vec<_>>().join("; ")
@@ -99,14 +100,14 @@ impl Found<'_> {
     /// What the likeliest cause is, in a few words; blank if none is likelier than not.
     pub fn likely_in_short(&self, case: Case<'_>) -> String {
         if !self.confirmed.is_empty() {
-            return format!("Confirmed: {}", names(&self.confirmed));
+            return say!(case.show, "Confirmed: {0}", names(&self.confirmed));
         }
         let Some((fault, cause)) = self.likely.first().filter(|(_, cause)| cause.probability >= LIKELY) else {
             return String::new();
         };
         let chance = chance(case, cause.probability);
         let word = if fault.normal { "Probably no defect" } else { "Likely cause" };
-        format!("{word}: {} ({chance})", fault.name)
+        format!("{}: {} ({chance})", case.show.word(word), fault.name)
     }
 }
 

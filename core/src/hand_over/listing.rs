@@ -12,7 +12,8 @@ use super::words::{and, count, sentence, sentences, within};
 use crate::appraise::asking::asking;
 use crate::appraise::valuation::Worth;
 use crate::units::{Money, Quantity};
-use crate::worksheet::{Receipt, Ruling, WhyNot};
+use crate::worksheet::{Receipt, Ruling};
+use crate::{phrase, say};
 
 /// How long the listing is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -42,11 +43,12 @@ impl Length {
 #[must_use]
 pub fn listing(case: Case<'_>, length: Length) -> Document {
     let all = found(case);
-    let mut document = Document::titled(format!("For sale: {}", case.worksheet.title()));
+    let mut document =
+        Document::titled(phrase!("For sale: {0}", case.show.word(&case.worksheet.title()).to_owned()), case.show);
     what_it_is(&mut document, case);
     faults(&mut document, case, &all, length);
     put_right(&mut document, case, length);
-    came_out_right(&mut document, &all, length);
+    came_out_right(&mut document, case, &all, length);
     not_checked(&mut document, case, &all, length);
     price(&mut document, case, length);
     document.paragraph(
@@ -60,21 +62,24 @@ fn what_it_is(document: &mut Document, case: Case<'_>) {
     let Case { worksheet, show, .. } = case;
     let (car, visit) = (&worksheet.car, &worksheet.visit);
     let mileage = car.mileage.value().map(|mileage| show.quantity(Quantity::Distance, mileage.0));
-    let said =
-        |name: &str, text: &str| if text.trim().is_empty() { String::new() } else { format!("{name} {}", text.trim()) };
     document.paragraph(sentences(&[
-        said("Registration mark", &car.registration),
+        if car.registration.trim().is_empty() {
+            String::new()
+        } else {
+            say!(case.show, "Registration mark {0}", car.registration.trim().to_owned())
+        },
         car.colour.trim().to_owned(),
         mileage.map_or_else(
-            || "Mileage not known".to_owned(),
-            |mileage| format!("About {mileage}, as far as counter and papers can be believed"),
+            || case.show.word("Mileage not known").to_owned(),
+            |mileage| say!(case.show, "About {0}, as far as counter and papers can be believed", mileage),
         ),
         car.note.trim().to_owned(),
     ]));
-    let day = visit.date.value().map(|date| format!("looked over on {}", show.date(date)));
-    let by = said("by", &visit.by);
-    if let Some(day) = day {
-        document.paragraph(sentence(format!("{day} {by}").trim()));
+    if let Some(day) = visit.date.value() {
+        document.paragraph(match visit.by.trim() {
+            "" => phrase!("Looked over on {0}.", day),
+            by => phrase!("Looked over on {0} by {1}.", day, by.trim_end_matches('.').to_owned()),
+        });
     }
 }
 
@@ -89,8 +94,11 @@ fn faults(document: &mut Document, case: Case<'_>, all: &[Found<'_>], length: Le
     let none = points.is_empty();
     let holds: Vec<String> = case.appraisal.holds.iter().map(|hold| hold_in_short(case, hold)).collect();
     if !holds.is_empty() {
-        let said =
-            format!("This car is not to be driven until it is put right; bring a trailer. {}.", holds.join("; "));
+        let said = say!(
+            case.show,
+            "This car is not to be driven until it is put right; bring a trailer. {0}.",
+            holds.join("; ")
+        );
         document.block(Block::Caution(said));
     }
     if none {
@@ -116,8 +124,9 @@ fn faults(document: &mut Document, case: Case<'_>, all: &[Found<'_>], length: Le
 
 /// A fault in a line: what, how bad, what shows it, what is behind it, and the note.
 fn fault(case: Case<'_>, found: &Found<'_>, length: Length) -> String {
-    let mark = if found.is_unsafe { ", unsafe" } else { "" };
-    let mut said = vec![found.signs()];
+    let grade = case.show.word(found.grade_word());
+    let grade = if found.is_unsafe { say!(case.show, "{0}, unsafe", grade.to_owned()) } else { grade.to_owned() };
+    let mut said = vec![found.signs(case)];
     if length == Length::Full {
         said.push(found.likely_in_short(case));
         said.push(found.note());
@@ -125,9 +134,7 @@ fn fault(case: Case<'_>, found: &Found<'_>, length: Length) -> String {
         // A grade alone says nothing of what is wrong.
         said.push(found.note());
     }
-    format!("{} ({}{mark}): {}", found.check.name, found.grade_word(), sentences(&said))
-        .trim_end_matches([' ', ':'])
-        .to_owned()
+    format!("{} ({grade}): {}", found.check.name, sentences(&said)).trim_end_matches([' ', ':']).to_owned()
 }
 
 /// Confirmed faults that no sign at a check tells of.
@@ -137,7 +144,7 @@ fn confirmed_apart(case: Case<'_>, all: &[Found<'_>]) -> Vec<String> {
     confirmed
         .filter_map(|(id, _)| case.sheet.fault(id))
         .filter(|fault| !fault.normal)
-        .map(|fault| format!("{} (confirmed)", fault.name))
+        .map(|fault| say!(case.show, "{0} (confirmed)", fault.name))
         .collect()
 }
 
@@ -157,7 +164,7 @@ fn departures(document: &mut Document, case: Case<'_>, length: Length) {
     }
     document.section("Not as it was made");
     let bad = appraisal.combinations.iter().filter_map(|id| sheet.combinations.iter().find(|it| it.id == *id));
-    let bad = bad.map(|bad| format!("{} together. {}", combined(case, bad), sentence(&bad.effect)));
+    let bad = bad.map(|bad| say!(case.show, "{0} together. {1}", combined(case, bad), sentence(&bad.effect)));
     document.list(there.into_iter().chain(bad).collect());
 }
 
@@ -167,7 +174,7 @@ fn put_right(document: &mut Document, case: Case<'_>, length: Length) {
     let mut receipts: Vec<&Receipt> = worksheet.receipts.iter().collect();
     receipts.sort_by_key(|receipt| receipt.date.value());
     let point = |receipt: &&Receipt| {
-        let date = receipt.date.value().map_or_else(|| "No date".to_owned(), |date| show.date(date));
+        let date = receipt.date.value().map_or_else(|| case.show.word("No date").to_owned(), |date| show.date(date));
         let cost = receipt.cost.value().map(|cost| format!(" ({})", show.whole_money(cost))).unwrap_or_default();
         format!("{date}: {}{cost}", receipt.what.trim().trim_end_matches('.'))
     };
@@ -179,12 +186,12 @@ fn put_right(document: &mut Document, case: Case<'_>, length: Length) {
     let chosen: Vec<String> =
         appraisal.repairs.items.iter().filter(|repair| repair.chosen).map(|repair| repair.name.clone()).collect();
     if !chosen.is_empty() && length == Length::Full {
-        document.paragraph(format!("Meant to be done before the sale, and not done yet: {}.", chosen.join("; ")));
+        document.paragraph(phrase!("Meant to be done before the sale, and not done yet: {0}.", chosen.join("; ")));
     }
 }
 
 /// What came out right: by name in full, in a count in short.
-fn came_out_right(document: &mut Document, all: &[Found<'_>], length: Length) {
+fn came_out_right(document: &mut Document, case: Case<'_>, all: &[Found<'_>], length: Length) {
     let right = by_system(all, Found::is_right);
     let number: usize = right.iter().map(|(_, of)| of.len()).sum();
     if number == 0 {
@@ -193,12 +200,17 @@ fn came_out_right(document: &mut Document, all: &[Found<'_>], length: Length) {
     document.part("Looked at and right");
     if length == Length::Short {
         let systems: Vec<String> =
-            right.iter().map(|(system, of)| format!("{} {}", within(system.name()), of.len())).collect();
-        document.paragraph(format!("{} came out right: {}.", count(number, "check", "checks"), and(&systems)));
+            right.iter().map(|(system, of)| format!("{} {}", within(case.show, system.name()), of.len())).collect();
+        document.paragraph(phrase!(
+            "{0} came out right: {1}.",
+            count(number, "{0} check", "{0} checks"),
+            and(case.show, &systems)
+        ));
         return;
     }
     let names = |of: &[&Found<'_>]| of.iter().map(|found| &*found.check.name).collect::<Vec<_>>().join("; ");
-    document.list(right.iter().map(|(system, of)| format!("{}: {}", system.name(), names(of))).collect());
+    document
+        .list(right.iter().map(|(system, of)| format!("{}: {}", case.show.word(system.name()), names(of))).collect());
 }
 
 /// What was not checked, and why.
@@ -209,10 +221,10 @@ fn not_checked(document: &mut Document, case: Case<'_>, all: &[Found<'_>], lengt
         document.paragraph("No check has been made.");
         return;
     }
-    document.paragraph(format!(
-        "{} of {} made; by weight that is {}. What was not checked may hide faults.",
+    document.paragraph(phrase!(
+        "{0} of {1} made; by weight that is {2}. What was not checked may hide faults.",
         overall.made,
-        count(overall.of, "check was", "checks were"),
+        count(overall.of, "{0} check was", "{0} checks were"),
         case.show.share(overall.cover)
     ));
     let unseen = by_system(all, Found::is_unseen);
@@ -220,7 +232,7 @@ fn not_checked(document: &mut Document, case: Case<'_>, all: &[Found<'_>], lengt
         Length::Short => of.len().to_string(),
         Length::Full => {
             let name = |found: &&Found<'_>| match found.why_not() {
-                Some(why) => format!("{} ({})", found.check.name, WhyNot::name(why)),
+                Some(why) => format!("{} ({})", found.check.name, case.show.word(why.name())),
                 None => found.check.name.clone(),
             };
             of.iter().map(name).collect::<Vec<_>>().join("; ")
@@ -228,12 +240,14 @@ fn not_checked(document: &mut Document, case: Case<'_>, all: &[Found<'_>], lengt
     };
     if length == Length::Short {
         let systems: Vec<String> =
-            unseen.iter().map(|(system, of)| format!("{} {}", within(system.name()), line(of))).collect();
+            unseen.iter().map(|(system, of)| format!("{} {}", within(case.show, system.name()), line(of))).collect();
         if !systems.is_empty() {
-            document.paragraph(format!("Checks not made: {}.", and(&systems)));
+            document.paragraph(phrase!("Checks not made: {0}.", and(case.show, &systems)));
         }
     } else {
-        document.list(unseen.iter().map(|(system, of)| format!("{}: {}", system.name(), line(of))).collect());
+        document.list(
+            unseen.iter().map(|(system, of)| format!("{}: {}", case.show.word(system.name()), line(of))).collect(),
+        );
     }
 }
 
@@ -242,26 +256,29 @@ fn price(document: &mut Document, case: Case<'_>, length: Length) {
     let Case { worksheet, appraisal, show, .. } = case;
     document.part("Price");
     let asked = worksheet.car.asked.value().or_else(|| asking(appraisal, show).map(|asking| asking.price));
-    let named = asked
-        .map_or_else(|| "No price is named yet.".to_owned(), |asked| format!("Asking {}.", show.whole_money(asked)));
+    let named = asked.map_or_else(
+        || case.show.word("No price is named yet.").to_owned(),
+        |asked| say!(case.show, "Asking {0}.", show.whole_money(asked)),
+    );
     let (worth, comparison) = match (&appraisal.worth, &appraisal.comparison) {
         (Some(worth), Ok(comparison)) => (worth, comparison),
         (_, Err(why)) => {
-            document.paragraph(format!("{named} No sales stand behind it: {}.", no_comparison(why)));
+            document.paragraph(phrase!("{0} No sales stand behind it: {1}.", named, no_comparison(case, why)));
             return;
         }
         (None, Ok(_)) => return document.paragraph(named),
     };
-    let reason = format!(
-        "The price goes by {} of comparable cars, brought to this car's mileage and condition, less what buyers take off for the \
-         faults above. As it stands that puts it between {} and {}, with a middle of {}; eight of ten such sales should fall \
+    let reason = say!(
+        case.show,
+        "The price goes by {0} of comparable cars, brought to this car's mileage and condition, less what buyers take off for the \
+         faults above. As it stands that puts it between {1} and {2}, with a middle of {3}; eight of ten such sales should fall \
          in that range.",
-        count(comparison.rows.len(), "sale", "sales"),
+        count(comparison.rows.len(), "{0} sale", "{0} sales"),
         show.whole_money(worth.rounded.low),
         show.whole_money(worth.rounded.high),
-        show.whole_money(worth.rounded.middle),
+        show.whole_money(worth.rounded.middle)
     );
-    let place = asked.map(|asked| against(asked, worth)).unwrap_or_default();
+    let place = asked.map_or("", |asked| against(asked, worth));
     document.paragraph(format!("{named} {reason}"));
     document.paragraph(place);
     if length == Length::Full {
@@ -270,7 +287,7 @@ fn price(document: &mut Document, case: Case<'_>, length: Length) {
 }
 
 /// How the price asked lies to the worth, said to the reader's face.
-fn against(asked: Money, worth: &Worth) -> String {
+fn against(asked: Money, worth: &Worth) -> &'static str {
     let at = |minor: f64| Money::nearest(minor);
     if asked > at(worth.stands.high) {
         "The price asked is above that range: it is more than the sales support."
@@ -283,5 +300,4 @@ fn against(asked: Money, worth: &Worth) -> String {
     } else {
         "The price asked is below that range."
     }
-    .to_owned()
 }

@@ -1,6 +1,7 @@
 //! A long working cut to what a page can hold, without losing its sum.
 
 use crate::figure::{Amount, Figure};
+use crate::phrase;
 use crate::units::Money;
 
 /// The figure with its `most` largest lines, the rest as one line that holds their sum. Only for lines of money;
@@ -27,7 +28,7 @@ pub fn shortened(figure: &Figure, most: usize) -> Figure {
             rest = (rest.0 + 1, rest.1 + amount);
         }
     }
-    kept.push(Figure::new(format!("{} smaller lines together", rest.0), Amount::Money(rest.1)));
+    kept.push(Figure::new(phrase!("{0} smaller lines together", rest.0), Amount::Money(rest.1)));
     Figure { parts: kept, ..figure.clone() }
 }
 

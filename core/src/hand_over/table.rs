@@ -12,19 +12,21 @@ use crate::grade::Grade;
 use crate::ledger::csv::{guarded, row};
 use crate::ledger::export;
 use crate::market::rates::Column;
+use crate::say;
 use crate::show::Show;
-use crate::units::{Money, NumberStyle, number};
+use crate::units::{Money, number};
 use crate::worksheet::WhyNot;
 
 /// What parts the cells of a row.
 fn separator(show: &Show) -> char {
-    if show.style() == NumberStyle::COMMA { ';' } else { ',' }
+    if show.style().decimal == ',' { ';' } else { ',' }
 }
 
 /// Every check that applies to the car, a row each, with what was found there.
 #[must_use]
 pub fn findings(case: Case<'_>) -> String {
     let separator = separator(case.show);
+    let word = |english: &str| case.show.word(english).to_owned();
     let heads = [
         "Stage",
         "System",
@@ -39,17 +41,17 @@ pub fn findings(case: Case<'_>) -> String {
         "Note",
         "Check id",
     ];
-    let mut text = row(&heads, separator);
+    let mut text = row(&heads.map(|head| case.show.word(head)), separator);
     for found in found(case) {
         let likeliest = found.likely.first();
         let signs: Vec<&str> = found.seen.iter().map(|(sign, _)| &*sign.name).collect();
         let cells = [
-            found.check.stage.name().to_owned(),
-            found.check.system.name().to_owned(),
+            word(found.check.stage.name()),
+            word(found.check.system.name()),
             guarded(&found.check.name),
-            found.grade().map_or("", Grade::word).to_owned(),
-            found.why_not().map_or("", WhyNot::name).to_owned(),
-            if found.is_unsafe { "unsafe" } else { "" }.to_owned(),
+            word(found.grade().map_or("", Grade::word)),
+            word(found.why_not().map_or("", WhyNot::name)),
+            word(if found.is_unsafe { "unsafe" } else { "" }),
             guarded(&signs.join("; ")),
             guarded(&names(&found.confirmed)),
             likeliest.map(|(fault, _)| guarded(&fault.name)).unwrap_or_default(),
@@ -75,13 +77,17 @@ pub fn grid(case: Case<'_>) -> String {
     let Case { worksheet, appraisal, show, .. } = case;
     let separator = separator(show);
     let currency = worksheet.settings.currency;
-    let code = currency.code();
-    let columns = Column::ALL.iter().map(|column| (*column).name().to_owned());
-    let heads: Vec<String> = ["Sale".to_owned(), "Source".to_owned(), format!("Price, premium included ({code})")]
-        .into_iter()
-        .chain(columns)
-        .chain([format!("Adjusted price ({code})"), "Weight".to_owned()])
-        .collect();
+    let code = currency.code().to_owned();
+    let columns = Column::ALL.iter().map(|column| case.show.word(column.name()).to_owned());
+    let heads: Vec<String> = [
+        case.show.word("Sale").to_owned(),
+        case.show.word("Source").to_owned(),
+        say!(case.show, "Price, premium included ({0})", code),
+    ]
+    .into_iter()
+    .chain(columns)
+    .chain([say!(case.show, "Adjusted price ({0})", code), case.show.word("Weight").to_owned()])
+    .collect();
     let mut text = row(&heads, separator);
     let amount = |minor: f64| currency.show_plain(Money::nearest(minor), show.style());
     let rows = appraisal.comparison.as_ref().map_or(&[][..], |comparison| comparison.rows.as_slice());
@@ -161,7 +167,7 @@ mod tests {
         with(
             |_| {},
             |case| {
-                let show = Show { decimal_comma: true, ..case.show.clone() };
+                let show = Show { locale: crate::units::NumberStyle::COMMA.into(), ..case.show.clone() };
                 let case = Case { show: &show, ..case };
                 let findings = cells(&findings(case), ';');
                 let hoses = findings.iter().find(|row| row[11] == "brakes-stop-straight").unwrap();

@@ -5,6 +5,7 @@
 
 use super::document::{Block, Document, FindingLines, Level, Table};
 use crate::figure::{Amount, Figure};
+use crate::say;
 use crate::show::Show;
 
 /// The document as text, ending with a line feed.
@@ -48,10 +49,10 @@ fn write(out: &mut String, block: &Block, show: &Show) {
             }
         }
         Block::Table(table) => write_table(out, table),
-        Block::Finding(finding) => write_finding(out, finding),
+        Block::Finding(finding) => write_finding(out, finding, show),
         Block::Figure(figure) => write_figure(out, figure, show, 0),
         Block::Picture(plot) => line(out, &format!("{}: {}", plot.title, plot.description)),
-        Block::Caution(said) => line(out, &format!("CAUTION: {said}")),
+        Block::Caution(said) => line(out, &say!(show, "CAUTION: {0}", said)),
         Block::SignatureLines(names) => {
             for name in names {
                 line(out, &format!("{name}: {}", "_".repeat(30)));
@@ -84,23 +85,23 @@ fn write_table(out: &mut String, table: &Table) {
     }
 }
 
-fn write_finding(out: &mut String, finding: &FindingLines) {
-    let grade = finding.grade.map_or("not graded", crate::grade::Grade::word);
-    let mark = if finding.is_unsafe { ", UNSAFE" } else { "" };
-    line(out, &format!("- {}: {grade}{mark}", finding.name));
+fn write_finding(out: &mut String, finding: &FindingLines, show: &Show) {
+    let grade = show.word(finding.grade.map_or("not graded", crate::grade::Grade::word)).to_owned();
+    let grade = if finding.is_unsafe { say!(show, "{0}, UNSAFE", grade) } else { grade };
+    line(out, &format!("- {}: {grade}", finding.name));
     for (name, said) in &finding.lines {
         line(out, &format!("  {name}: {said}"));
     }
     for photo in finding.photos.iter().filter(|photo| !photo.caption.trim().is_empty()) {
-        line(out, &format!("  Photograph: {}", photo.caption.trim()));
+        line(out, &say!(show, "  Photograph: {0}", photo.caption.trim().to_owned()));
     }
 }
 
 fn write_figure(out: &mut String, figure: &Figure, show: &Show, depth: usize) {
     let amount = show.amount(figure.amount);
     let gap = if matches!(figure.amount, Amount::None) { "" } else { ": " };
-    let note = if figure.note.is_empty() { String::new() } else { format!(" ({})", figure.note) };
-    line(out, &format!("{}{}{gap}{amount}{note}", "  ".repeat(depth), figure.label));
+    let note = if figure.note.is_empty() { String::new() } else { format!(" ({})", show.say(&figure.note)) };
+    line(out, &format!("{}{}{gap}{amount}{note}", "  ".repeat(depth), show.say(&figure.label)));
     for part in &figure.parts {
         write_figure(out, part, show, depth + 1);
     }
@@ -116,7 +117,7 @@ mod tests {
 
     #[test]
     fn every_block_has_its_text() {
-        let mut document = Document::titled("Title ");
+        let mut document = Document::titled("Title ", &Show::default());
         document.part("Part");
         document.paragraph("Said.");
         document.section("Section");
@@ -152,7 +153,7 @@ mod tests {
 
     #[test]
     fn nothing_to_say_is_left_out() {
-        let mut document = Document::titled("Bare");
+        let mut document = Document::titled("Bare", &Show::default());
         document.paragraph("  ");
         document.list(Vec::new());
         document.facts(vec![("Empty", String::new())]);

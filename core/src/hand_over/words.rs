@@ -1,16 +1,20 @@
 //! Small joins of words that every document needs.
 
-/// A count with its noun: "1 check", "3 checks".
-pub fn count(number: usize, one: &str, several: &str) -> String {
-    format!("{number} {}", if number == 1 { one } else { several })
+use crate::phrase::Phrase;
+use crate::say;
+use crate::show::Show;
+
+/// A count with its noun, by the patterns for one and for several: "1 check", "3 checks".
+pub fn count(number: usize, one: &'static str, several: &'static str) -> Phrase {
+    Phrase::new(if number == 1 { one } else { several }, vec![(&number).into()])
 }
 
 /// Words joined as in speech: "a", "a and b", "a, b and c".
-pub fn and(words: &[String]) -> String {
+pub fn and(show: &Show, words: &[String]) -> String {
     match words {
         [] => String::new(),
         [only] => only.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+        [first @ .., last] => say!(show, "{0} and {1}", first.join(", "), last),
     }
 }
 
@@ -23,9 +27,12 @@ pub fn sentence(text: &str) -> String {
     format!("{}{}{stop}", first.to_uppercase(), letters.as_str())
 }
 
-/// A name of the program's own inside a sentence: "Body and paint" becomes "body and paint". Not for the names of a type
-/// sheet, which may begin with a name.
-pub fn within(text: &str) -> String {
+/// A name of the program's own inside a sentence: "Body and paint" becomes "body and paint" in English; a table of words
+/// gives the name as the language has it. Not for the names of a type sheet, which may begin with a name.
+pub fn within(show: &Show, text: &str) -> String {
+    if let Some(own) = show.words.get(text) {
+        return own.to_owned();
+    }
     let mut letters = text.chars();
     let Some(first) = letters.next() else { return String::new() };
     if letters.clone().next().is_some_and(|second| second.is_uppercase() || second.is_ascii_digit()) {
@@ -50,8 +57,8 @@ mod tests {
         assert_eq!(joined(&["a"]), "a");
         assert_eq!(joined(&["a", "b"]), "a and b");
         assert_eq!(joined(&["a", "b", "c"]), "a, b and c");
-        assert_eq!(count(1, "check", "checks"), "1 check");
-        assert_eq!(count(0, "check", "checks"), "0 checks");
+        assert_eq!(count(1, "{0} check", "{0} checks").to_string(), "1 check");
+        assert_eq!(count(0, "{0} check", "{0} checks").to_string(), "0 checks");
     }
 
     #[test]

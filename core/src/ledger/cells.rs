@@ -1,9 +1,9 @@
 //! One cell of a table of sales, read as what its column holds.
 
-use core::fmt;
-
 use super::heading::Heading;
 use crate::market::imputed::ScoreSource;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::number::{self, NumberError};
 use crate::units::{Currency, Date, Length, Money, NumberStyle, Unit};
 use crate::worksheet::SaleKind;
@@ -59,25 +59,25 @@ pub enum Why {
     NoYes,
 }
 
-impl fmt::Display for Why {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(Why);
+
+impl Say for Why {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Missing => write!(f, "is missing; a sale needs it"),
-            Self::NoDate(order) => write!(f, "is not a day; write it as in {}", order.example()),
-            Self::Number(error) => write!(f, "{error}"),
-            Self::NotAbove => write!(f, "should be above nothing"),
-            Self::NoCurrency => write!(f, "is not a currency; write its three letters, as in GBP"),
+            Self::Missing => phrase!("is missing; a sale needs it"),
+            Self::NoDate(order) => phrase!("is not a day; write it as in {0}", order.example()),
+            Self::Number(error) => error.phrase(),
+            Self::NotAbove => phrase!("should be above nothing"),
+            Self::NoCurrency => phrase!("is not a currency; write its three letters, as in GBP"),
             Self::NoKind => {
-                write!(f, "is not a kind of sale; write ")?;
-                for (place, kind) in SaleKind::ALL.into_iter().enumerate() {
-                    write!(f, "{}{}", if place == 0 { "" } else { " / " }, kind.name())?;
-                }
-                Ok(())
+                let named = SaleKind::ALL.map(|kind| kind.name().phrase()).into_iter();
+                let kinds = named.reduce(|before, kind| phrase!("{0} / {1}", before, kind));
+                phrase!("is not a kind of sale; write {0}", kinds.unwrap_or_default())
             }
-            Self::NoScore => write!(f, "should be a score from 0 to 100"),
-            Self::NoSource => write!(f, "should be inspected, photographs or guess"),
-            Self::NoDistance => write!(f, "should be a distance of up to three million kilometres"),
-            Self::NoYes => write!(f, "should be yes or no"),
+            Self::NoScore => phrase!("should be a score from 0 to 100"),
+            Self::NoSource => phrase!("should be inspected, photographs or guess"),
+            Self::NoDistance => phrase!("should be a distance of up to three million kilometres"),
+            Self::NoYes => phrase!("should be yes or no"),
         }
     }
 }
@@ -93,12 +93,14 @@ pub struct CellProblem {
     pub why: Why,
 }
 
-impl fmt::Display for CellProblem {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(CellProblem);
+
+impl Say for CellProblem {
+    fn phrase(&self) -> Phrase {
         if self.text.is_empty() {
-            write!(f, "{}: {}", self.heading.name(), self.why)
+            phrase!("{0}: {1}", self.heading.name(), self.why)
         } else {
-            write!(f, "{} “{}”: {}", self.heading.name(), self.text, self.why)
+            phrase!("{0} “{1}”: {2}", self.heading.name(), self.text, self.why)
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::csv::{guarded, row};
 use super::heading::Heading;
 use crate::show::Show;
-use crate::units::{NumberStyle, Quantity, number};
+use crate::units::{Quantity, number};
 use crate::worksheet::{Entry, Sale};
 
 /// Decimals of a condition.
@@ -14,7 +14,7 @@ const CONDITION_PLACES: u8 = 6;
 #[must_use]
 pub fn table(sales: &[Sale], show: &Show) -> String {
     let style = show.style();
-    let separator = if style == NumberStyle::COMMA { ';' } else { ',' };
+    let separator = if style.decimal == ',' { ';' } else { ',' };
     let distance = show.unit(Quantity::Distance);
     let heads = Heading::ALL.map(|heading| match heading {
         Heading::Mileage => format!("{} ({})", heading.name(), distance.symbol()),
@@ -91,7 +91,7 @@ mod tests {
             lines.next(),
             Some("2025-08-23,12800.5,GBP,\"auction, hammer price\",118000,good,a guess,,\"'=lot \"\"41\"\"\",no,,s1")
         );
-        show.decimal_comma = true;
+        show.locale = crate::units::NumberStyle::COMMA.into();
         assert!(table(&[sale], &show).contains("2025-08-23;12800,5;GBP;auction, hammer price;"));
     }
 
@@ -135,7 +135,7 @@ mod tests {
     proptest! {
         #[test]
         fn what_goes_out_comes_in_again(sales in prop::collection::vec(sale(), 1..6), comma: bool) {
-            let show = Show { decimal_comma: comma, ..Show::default() };
+            let show = Show { locale: if comma { crate::units::NumberStyle::COMMA } else { crate::units::NumberStyle::POINT }.into(), ..Show::default() };
             let text = table(&sales, &show);
             let pasted = Table::read(&text);
             let plan = Plan::guess(&pasted, &Plan { decimal_comma: comma, ..Plan::default() });

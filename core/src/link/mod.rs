@@ -52,7 +52,9 @@ mod words;
 #[cfg(test)]
 mod tests;
 
-use core::{fmt, mem};
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
+use core::mem;
 
 use serde_json::Value;
 
@@ -93,24 +95,26 @@ pub enum LinkError {
     NotOurs(RestoreError),
 }
 
-impl fmt::Display for LinkError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(LinkError);
+
+impl Say for LinkError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Blank => write!(f, "the link holds nothing; copy the whole of it, up to its end"),
+            Self::Blank => phrase!("the link holds nothing; copy the whole of it, up to its end"),
             Self::Letter(letter) => {
-                write!(f, "“{letter}” is in no such link; copy it again, without what stands before or after it")
+                phrase!("“{0}” is in no such link; copy it again, without what stands before or after it", letter)
             }
-            Self::Damaged => write!(
-                f,
+            Self::Damaged => phrase!(
                 "the link was cut short or changed on the way; copy it again, or ask for the worksheet as a file"
             ),
-            Self::Newer { found } => write!(
-                f,
-                "made by a newer Kerbworth (link version {found}; this one reads {VERSION}); update, then open it again"
+            Self::Newer { found } => phrase!(
+                "made by a newer Kerbworth (link version {0}; this one reads {1}); update, then open it again",
+                found,
+                VERSION
             ),
-            Self::TooLarge => write!(f, "there is more in it than a link can hold; hand over the file instead"),
-            Self::TooDeep => write!(f, "what it holds is nested deeper than any worksheet; ask for it as a file"),
-            Self::NotOurs(error) => error.fmt(f),
+            Self::TooLarge => phrase!("there is more in it than a link can hold; hand over the file instead"),
+            Self::TooDeep => phrase!("what it holds is nested deeper than any worksheet; ask for it as a file"),
+            Self::NotOurs(error) => error.phrase(),
         }
     }
 }

@@ -13,8 +13,8 @@
 //! turn until nothing moves. Source of the scheme: K. L. Lange, R. J. A. Little and J. M. G. Taylor, *Robust
 //! statistical modeling using the t distribution*, JASA 84 (1989); the constants were chosen on open data.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use serde::Serialize;
 
 use super::range::Range;
@@ -103,28 +103,31 @@ pub enum FitError {
     Unsolvable,
 }
 
-impl fmt::Display for FitError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(FitError);
+
+impl Say for FitError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::NoComparables => write!(f, "no sales to go by; include at least one sale with its price"),
+            Self::NoComparables => phrase!("no sales to go by; include at least one sale with its price"),
             Self::WrongColumns { sale, expected, found } => {
-                write!(
-                    f,
-                    "sale {} has {found} differences where {expected} rates are stated; give one a rate",
-                    sale + 1
+                phrase!(
+                    "sale {0} has {1} differences where {2} rates are stated; give one a rate",
+                    sale + 1,
+                    found,
+                    expected
                 )
             }
             Self::UnusableSale { sale } => {
-                write!(f, "sale {} has a price or figure that cannot be used; enter a price above 0", sale + 1)
+                phrase!("sale {0} has a price or figure that cannot be used; enter a price above 0", sale + 1)
             }
             Self::UnusableRate { column } => {
-                write!(f, "rate {} needs a value and a doubt above 0; enter both or restore the default", column + 1)
+                phrase!("rate {0} needs a value and a doubt above 0; enter both or restore the default", column + 1)
             }
             Self::UnusableAssumption => {
-                write!(f, "the spread and its companions must be above 0; restore the defaults")
+                phrase!("the spread and its companions must be above 0; restore the defaults")
             }
             Self::Unsolvable => {
-                write!(f, "the sales differ too much in size to be weighed together; look for a mistyped figure")
+                phrase!("the sales differ too much in size to be weighed together; look for a mistyped figure")
             }
         }
     }

@@ -1,6 +1,9 @@
 //! How far the range can be trusted: what trying the method on open data showed, in plain words. The figures
 //! are those of `tests/data/reproduction.csv`, which the tests reproduce.
 
+use crate::phrase;
+use crate::phrase::Phrase;
+
 /// Least and most of a hundred sales that fell within the 80 % range, over all sets and numbers of sales tried.
 pub const HELD: (u32, u32) = (72, 97);
 
@@ -9,20 +12,17 @@ pub const MISSED: (u32, u32) = (7, 23);
 
 /// What is known of the range, a paragraph each.
 #[must_use]
-pub fn sentences() -> [String; 3] {
+pub fn sentences() -> [Phrase; 3] {
     [
-        format!(
-            "Tried on open data (asking prices of everyday cars, sales of houses), the 80 % range held between {} and {} \
-             of 100 sales, and in half of the cases the middle missed by less than {} % to {} %, depending on the market.",
-            HELD.0, HELD.1, MISSED.0, MISSED.1
-        ),
+        phrase!("Tried on open data (asking prices of everyday cars, sales of houses), the 80 % range held between {0} and {1} \
+             of 100 sales, and in half of the cases the middle missed by less than {2} % to {3} %, depending on the market.", HELD.0, HELD.1, MISSED.0, MISSED.1),
         "So it is right on average, not in every market. Where like cars sell closer together than the spread assumed \
          below, the range is too wide; where they sell further apart, it is too narrow."
-            .to_owned(),
+            .into(),
         "The middle is about as near as a good grid worked by hand, and far nearer than a plain average when there are \
          few sales; the range stays steadier with three or four sales and with a wild one. That all this holds for older \
          cars too is an assumption."
-            .to_owned(),
+            .into(),
     ]
 }
 

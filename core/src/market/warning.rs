@@ -1,8 +1,9 @@
 //! The warnings of a grid, each with the sentence that says it.
 
+use crate::figure::Amount;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display, key};
 use serde::Serialize;
-
-use core::fmt;
 
 use super::diagnostics::{COD_TO, PRD};
 use super::rates::Column;
@@ -118,17 +119,18 @@ impl Warning {
     }
 }
 
-impl fmt::Display for Warning {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let per_cent = |share: f64| libm::round(100.0 * share);
+display!(Warning);
+
+impl Say for Warning {
+    fn phrase(&self) -> Phrase {
+        let per_cent = |share: f64| Amount::Number(100.0 * share, 0);
         match *self {
             Self::PriorDriven => {
-                write!(f, "prior-driven: the width comes from the assumed spread, not from your sales; add sales")
+                phrase!("prior-driven: the width comes from the assumed spread, not from your sales; add sales")
             }
-            Self::MostlyAssumed => write!(f, "mostly assumed spread: three or four sales say little of it; add sales"),
-            Self::SalesDisagree { spread, assumed } => write!(
-                f,
-                "these sales disagree more than assumed ({} % against {} %); consider the wide preset",
+            Self::MostlyAssumed => phrase!("mostly assumed spread: three or four sales say little of it; add sales"),
+            Self::SalesDisagree { spread, assumed } => phrase!(
+                "these sales disagree more than assumed ({0} % against {1} %); consider the wide preset",
                 per_cent(spread),
                 per_cent(assumed)
             ),
@@ -141,61 +143,60 @@ impl fmt::Display for Warning {
                     (_, Side::Below) => ("less of a feature", "with more of it"),
                     (_, Side::Above) => ("more of a feature", "with less of it"),
                 };
-                write!(f, "every sale has {feature} than this car; look for one {wanted}")
+                phrase!("every sale has {0} than this car; look for one {1}", feature, wanted)
             }
-            Self::GrossAdjustment { sale, share } => write!(
-                f,
-                "sale {} needs adjustments of {} % of its price in all; a nearer car would say more",
+            Self::GrossAdjustment { sale, share } => phrase!(
+                "sale {0} needs adjustments of {1} % of its price in all; a nearer car would say more",
                 sale + 1,
                 per_cent(share)
             ),
             Self::NetAdjustment { sale, share } => {
-                let way = if share < 0.0 { "down" } else { "up" };
-                write!(
-                    f,
-                    "sale {} is adjusted {way} by {} % of its price; a nearer car would say more",
+                let way = if share < 0.0 { key("down") } else { key("up") };
+                phrase!(
+                    "sale {0} is adjusted {1} by {2} % of its price; a nearer car would say more",
                     sale + 1,
+                    way,
                     per_cent(libm::fabs(share))
                 )
             }
             Self::OneSaleDominates { sale, share } => {
-                write!(f, "sale {} carries {} % of the worth; check it twice or add sales", sale + 1, per_cent(share))
+                phrase!("sale {0} carries {1} % of the worth; check it twice or add sales", sale + 1, per_cent(share))
             }
-            Self::FarFromTheRest { sale, .. } => write!(
-                f,
-                "sale {} lies far from the rest and counts for less; check its price, kind and condition",
+            Self::FarFromTheRest { sale, .. } => phrase!(
+                "sale {0} lies far from the rest and counts for less; check its price, kind and condition",
                 sale + 1
             ),
-            Self::Level { median } => write!(
-                f,
-                "tried on your own sales the method comes out at {} % of their prices (90 to 110 is usual); check the rates",
+            Self::Level { median } => phrase!(
+                "tried on your own sales the method comes out at {0} % of their prices (90 to 110 is usual); check the rates",
                 per_cent(median)
             ),
-            Self::Dispersion { cod } => write!(
-                f,
-                "tried on your own sales the method misses by {} % on average (assessors of houses accept {COD_TO}); \
+            Self::Dispersion { cod } => phrase!(
+                "tried on your own sales the method misses by {0} % on average (assessors of houses accept {1}); \
                  the sales or their scores are uneven",
-                libm::round(cod)
+                Amount::Number(cod, 0),
+                Amount::Number(COD_TO, 0)
             ),
             Self::Differential { prd } => {
-                let (valued, bound) = if prd > PRD.1 { ("low", PRD.1) } else { ("high", PRD.0) };
-                write!(
-                    f,
-                    "tried on your own sales the method values dear cars too {valued} (differential {prd:.2}, bound {bound}); \
-                     go by sales near this car's price"
+                let (valued, bound) = if prd > PRD.1 { (key("low"), PRD.1) } else { (key("high"), PRD.0) };
+                phrase!(
+                    "tried on your own sales the method values dear cars too {0} (differential {1}, bound {2}); \
+                     go by sales near this car's price",
+                    valued,
+                    Amount::Number(prd, 2),
+                    Amount::Number(bound, 2)
                 )
             }
             Self::Bias { prb } => {
-                let way = if prb < 0.0 { "falls" } else { "rises" };
-                write!(
-                    f,
-                    "tried on your own sales the valuation {way} by {} % each time the price doubles; go by sales \
+                let way = if prb < 0.0 { key("falls") } else { key("rises") };
+                phrase!(
+                    "tried on your own sales the valuation {0} by {1} % each time the price doubles; go by sales \
                      near this car's price",
+                    way,
                     per_cent(libm::fabs(prb))
                 )
             }
             Self::NotSettled => {
-                write!(f, "the weighing did not settle; look for two sales that cannot both be right")
+                phrase!("the weighing did not settle; look for two sales that cannot both be right")
             }
         }
     }

@@ -6,6 +6,7 @@ use crate::appraise::comparison::{Comparison, GridRow};
 use crate::appraise::valuation::Worth;
 use crate::market::range::Range;
 use crate::market::rates::Column;
+use crate::say;
 use crate::show::Show;
 use crate::units::{Date, Money, Quantity, Unit};
 use crate::worksheet::Worksheet;
@@ -24,11 +25,11 @@ fn money(minor: f64, show: &Show) -> String {
 }
 
 fn from_to(range: &Range, show: &Show) -> String {
-    format!("{} to {}", money(range.low, show), money(range.high, show))
+    say!(show, "{0} to {1}", money(range.low, show), money(range.high, show))
 }
 
-fn name(row: &GridRow) -> String {
-    format!("Sale {}", row.sale + 1)
+fn name(row: &GridRow, show: &Show) -> String {
+    say!(show, "Sale {0}", row.sale + 1)
 }
 
 fn ends(outer: &Range, inner: &Range, scale: &Scale) -> [f64; 5] {
@@ -66,11 +67,11 @@ pub fn adjusted(comparison: &Comparison, worth: Option<&Worth>, show: &Show) -> 
         .iter()
         .enumerate()
         .filter(|_| few)
-        .map(|(number, row)| Tick { at: lane(number), label: name(row) })
+        .map(|(number, row)| Tick { at: lane(number), label: name(row, show) })
         .collect();
     for (number, (label, outer, inner)) in ranges.iter().enumerate() {
         let at = across((sale_lanes + number) as f64);
-        ticks.push(Tick { at, label: (*label).to_owned() });
+        ticks.push(Tick { at, label: show.word(label).to_owned() });
         let name = if number == 0 { "80 % range, with the 50 % range and the middle" } else { "" };
         series.push(Series { name, shape: Shape::Range { across: at, ends: ends(outer, inner, &scale) } });
     }
@@ -78,18 +79,24 @@ pub fn adjusted(comparison: &Comparison, worth: Option<&Worth>, show: &Show) -> 
         .iter()
         .map(|row| {
             let share = format!("{} %", show.number(row.line.share * 100.0, 1));
-            vec![name(row), show.whole_money(row.price), money(row.line.adjusted, show), share]
+            vec![name(row, show), show.whole_money(row.price), money(row.line.adjusted, show), share]
         })
         .collect();
     let mut said = Vec::new();
     for (label, outer, inner) in &ranges {
-        table.push(vec![format!("{label}, 80 %"), String::new(), from_to(outer, show), String::new()]);
-        table.push(vec![format!("{label}, 50 %"), String::new(), from_to(inner, show), String::new()]);
-        said.push(format!("{label}: middle {}, 80 % range {}", money(outer.middle, show), from_to(outer, show)));
+        table.push(vec![format!("{}, 80 %", show.word(label)), String::new(), from_to(outer, show), String::new()]);
+        table.push(vec![format!("{}, 50 %", show.word(label)), String::new(), from_to(inner, show), String::new()]);
+        said.push(say!(
+            show,
+            "{0}: middle {1}, 80 % range {2}",
+            label,
+            money(outer.middle, show),
+            from_to(outer, show)
+        ));
     }
     Some(Plot {
         title: "What each sale says of this car",
-        description: format!("{} sales, each adjusted to this car. {}.", rows.len(), said.join(". ")),
+        description: say!(show, "{0} sales, each adjusted to this car. {1}.", rows.len(), said.join(". ")),
         x: scale.of_money("Price", show, MOST_TICKS),
         y: Axis { title: String::new(), ticks },
         lanes: Some(lanes),
@@ -168,9 +175,10 @@ fn against(
     series.push(Series { name: "this car, market range", shape: upright });
     let first = placed.iter().map(|sale| sale.at).fold(f64::INFINITY, f64::min);
     let last = placed.iter().map(|sale| sale.at).fold(f64::NEG_INFINITY, f64::max);
-    let description = format!(
-        "{} sales. {} By the fit a car like this one goes from {} at the left-most sale to {} at the right-most; this \
-         car stands at {}.",
+    let description = say!(
+        show,
+        "{0} sales. {1} By the fit a car like this one goes from {2} at the left-most sale to {3} at the right-most; this \
+         car stands at {4}.",
         placed.len(),
         words.against,
         money(by_fit(first), show),
@@ -180,8 +188,8 @@ fn against(
     let left = comparison.rows.len() - placed.len();
     let note = match left {
         0 => String::new(),
-        1 => "One sale has no mileage and is not drawn.".to_owned(),
-        _ => format!("{left} sales have no mileage and are not drawn."),
+        1 => show.word("One sale has no mileage and is not drawn.").to_owned(),
+        _ => say!(show, "{0} sales have no mileage and are not drawn.", left),
     };
     let table = placed
         .iter()
@@ -210,7 +218,7 @@ pub fn against_mileage(worksheet: &Worksheet, comparison: &Comparison, show: &Sh
         .filter_map(|row| {
             let mileage = mileage(row)?;
             Some(Placed {
-                name: name(row),
+                name: name(row, show),
                 shown: show.quantity(Quantity::Distance, mileage.0),
                 at: mileage.to(unit),
                 paid: row.line.price,
@@ -245,7 +253,7 @@ pub fn against_date(worksheet: &Worksheet, comparison: &Comparison, show: &Show)
         .filter_map(|row| {
             let date = worksheet.sales.get(row.sale)?.date.value()?;
             Some(Placed {
-                name: name(row),
+                name: name(row, show),
                 shown: show.date(date),
                 at: months(date),
                 paid: row.line.price,
@@ -262,7 +270,7 @@ pub fn against_date(worksheet: &Worksheet, comparison: &Comparison, show: &Show)
         head: vec!["Sale", "Date", "Price", "Adjusted for all but time"],
     };
     let per_one = rate(comparison, Column::Month);
-    against(words, &known, subject, per_one, comparison, show, |x| x.of_months("Date", MOST_TICKS))
+    against(words, &known, subject, per_one, comparison, show, |x| x.of_months("Date", show, MOST_TICKS))
 }
 
 /// A date in months from the year 0, the day as a part of its month.

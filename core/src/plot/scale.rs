@@ -60,7 +60,7 @@ impl Scale {
         let major = Money(show.currency.minor_per_major()).minor();
         let values = ticks(self.low / major, self.high / major, most);
         let label = |value: f64| (value * major, show.whole_money(Money::nearest(value * major)));
-        self.axis(title.to_owned(), values.into_iter().map(label))
+        self.axis(show.word(title).to_owned(), values.into_iter().map(label))
     }
 
     /// An axis of distance driven, for values in the person's own unit.
@@ -68,19 +68,19 @@ impl Scale {
     pub fn of_distance(&self, title: &str, show: &Show, most: usize) -> Axis {
         let unit = show.unit(Quantity::Distance);
         let values = ticks(self.low, self.high, most).into_iter().map(|value| (value, show.number(value, 0)));
-        self.axis(format!("{title}, {}", unit.symbol()), values)
+        self.axis(format!("{}, {}", show.word(title), show.symbol(unit)), values)
     }
 
     /// An axis of time, for values in months from the year 0.
     #[must_use]
-    pub fn of_months(&self, title: &str, most: usize) -> Axis {
+    pub fn of_months(&self, title: &str, show: &Show, most: usize) -> Axis {
         let (months, step) = month_ticks(self.low, self.high, most);
         let label = |month: i32| {
             let year = month / 12;
-            let shown = if step % 12 == 0 { year.to_string() } else { Show::month(year, month % 12 + 1) };
+            let shown = if step % 12 == 0 { year.to_string() } else { show.month(year, month % 12 + 1) };
             (f64::from(month), shown)
         };
-        self.axis(title.to_owned(), months.into_iter().map(label))
+        self.axis(show.word(title).to_owned(), months.into_iter().map(label))
     }
 }
 

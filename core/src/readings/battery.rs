@@ -1,7 +1,7 @@
 //! A lead-acid battery at rest: its charge from its voltage, with the temperature taken out.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::sheet::Tag;
 use crate::units::{Temperature, Unit, Voltage};
 
@@ -16,16 +16,18 @@ pub enum BatteryError {
     Temperature,
 }
 
-impl fmt::Display for BatteryError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(BatteryError);
+
+impl Say for BatteryError {
+    fn phrase(&self) -> Phrase {
         match self {
             Self::Voltage(Nominal::Six) => {
-                write!(f, "a 6 V battery at rest shows 0 to 8 V; stop the engine, check the meter's leads and range")
+                phrase!("a 6 V battery at rest shows 0 to 8 V; stop the engine, check the meter's leads and range")
             }
             Self::Voltage(Nominal::Twelve) => {
-                write!(f, "a 12 V battery at rest shows 0 to 16 V; stop the engine, check the meter's leads and range")
+                phrase!("a 12 V battery at rest shows 0 to 16 V; stop the engine, check the meter's leads and range")
             }
-            Self::Temperature => write!(f, "a battery in a car is between −40 and 70 °C (−40 and 158 °F)"),
+            Self::Temperature => phrase!("a battery in a car is between −40 and 70 °C (−40 and 158 °F)"),
         }
     }
 }
@@ -127,7 +129,7 @@ pub(super) fn read(desk: &mut Desk) {
     let reference = match reference {
         Ok(reference) => reference,
         Err(error) => {
-            desk.problem(if error == BatteryError::Temperature { "temperature" } else { "voltage" }, error.to_string());
+            desk.problem(if error == BatteryError::Temperature { "temperature" } else { "voltage" }, error.phrase());
             return;
         }
     };

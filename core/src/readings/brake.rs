@@ -1,7 +1,7 @@
 //! Braking: mean deceleration from a measured stop, efficiency, and the balance across an axle.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::{Acceleration, Duration, Length, Mass, Speed, Unit};
 
 use super::desk::Desk;
@@ -25,18 +25,20 @@ pub enum BrakeError {
     Slope,
 }
 
-impl fmt::Display for BrakeError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(BrakeError);
+
+impl Say for BrakeError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Speed => write!(f, "the speed before braking is 5 to 250 km/h (3 to 155 mph)"),
+            Self::Speed => phrase!("the speed before braking is 5 to 250 km/h (3 to 155 mph)"),
             Self::Distance => {
-                write!(f, "the distance is more than 0 and at most 1,000 m; measure from first brake to rest")
+                phrase!("the distance is more than 0 and at most 1,000 m; measure from first brake to rest")
             }
-            Self::Time => write!(f, "the time is more than 0 and at most 120 s; measure from first brake to rest"),
-            Self::TooHard => write!(f, "no road tyre stops a car so hard; check the speed and the measure"),
-            Self::Effort => write!(f, "brake efforts are 0 or more, and one of them is above 0"),
-            Self::Mass => write!(f, "the mass of the car is 100 to 10,000 kg"),
-            Self::Slope => write!(f, "on so steep a slope these brakes do not stop the car; use level ground"),
+            Self::Time => phrase!("the time is more than 0 and at most 120 s; measure from first brake to rest"),
+            Self::TooHard => phrase!("no road tyre stops a car so hard; check the speed and the measure"),
+            Self::Effort => phrase!("brake efforts are 0 or more, and one of them is above 0"),
+            Self::Mass => phrase!("the mass of the car is 100 to 10,000 kg"),
+            Self::Slope => phrase!("on so steep a slope these brakes do not stop the car; use level ground"),
         }
     }
 }
@@ -175,7 +177,7 @@ pub(super) fn read(desk: &mut Desk) {
         desk.note("Distance and time disagree by more than a fifth: the distance was taken, measure both again.");
     }
     let name = |desk: &mut Desk, field: &'static str, error: BrakeError| {
-        desk.problem(if error == BrakeError::Speed { "speed" } else { field }, error.to_string());
+        desk.problem(if error == BrakeError::Speed { "speed" } else { field }, error.phrase());
     };
     let taken = match (by_distance, by_time) {
         (Some(Ok(deceleration)), _) => Some(deceleration),

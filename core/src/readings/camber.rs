@@ -1,7 +1,7 @@
 //! Camber: how far a wheel leans, by an angle meter or by two gaps to a plumb line. Negative leans in at the top.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::{Angle, Length};
 
 use super::desk::Desk;
@@ -17,12 +17,14 @@ pub enum CamberError {
     Angle,
 }
 
-impl fmt::Display for CamberError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(CamberError);
+
+impl Say for CamberError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Height => write!(f, "the two points are 100 to 1,000 mm (4 to 40 in) apart; measure between them"),
-            Self::Gap => write!(f, "a gap is 0 to 500 mm (20 in); hang the line just clear of the tyre"),
-            Self::Angle => write!(f, "no wheel leans 30 degrees; check the meter's zero and its unit"),
+            Self::Height => phrase!("the two points are 100 to 1,000 mm (4 to 40 in) apart; measure between them"),
+            Self::Gap => phrase!("a gap is 0 to 500 mm (20 in); hang the line just clear of the tyre"),
+            Self::Angle => phrase!("no wheel leans 30 degrees; check the meter's zero and its unit"),
         }
     }
 }
@@ -93,7 +95,7 @@ fn wheel(desk: &mut Desk, angle: &'static str, [top, bottom]: [&'static str; 2])
     match from_gaps(Length(upper), Length(lower), Length(height)) {
         Ok(camber) => Some(camber),
         Err(error) => {
-            desk.problem(if error == CamberError::Height { "height" } else { top }, error.to_string());
+            desk.problem(if error == CamberError::Height { "height" } else { top }, error.phrase());
             None
         }
     }

@@ -3,8 +3,8 @@
 //! What is right is the type's own: 13.6 to 13.8 V where the type is set so, and above 14 V there the battery
 //! suffers; 14.4 V on another. The bands therefore stand in the sheet as limits; here is only the arithmetic.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::{Temperature, Unit, Voltage};
 
 use super::battery::{self, Nominal};
@@ -19,11 +19,13 @@ pub enum ChargingError {
     Temperature,
 }
 
-impl fmt::Display for ChargingError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(ChargingError);
+
+impl Say for ChargingError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Voltage => write!(f, "a charging voltage is 4 to 20 V; measure across the battery's own posts"),
-            Self::Temperature => write!(f, "a regulator under the bonnet is between −40 and 120 °C (−40 and 248 °F)"),
+            Self::Voltage => phrase!("a charging voltage is 4 to 20 V; measure across the battery's own posts"),
+            Self::Temperature => phrase!("a regulator under the bonnet is between −40 and 120 °C (−40 and 248 °F)"),
         }
     }
 }
@@ -62,7 +64,7 @@ pub(super) fn read(desk: &mut Desk) {
     match held {
         Ok(held) => desk.result("voltage", held.0),
         Err(error) => {
-            desk.problem(if error == ChargingError::Voltage { "voltage" } else { "temperature" }, error.to_string());
+            desk.problem(if error == ChargingError::Voltage { "voltage" } else { "temperature" }, error.phrase());
         }
     }
 }

@@ -4,9 +4,9 @@
 //! maker had a form of its own, without a check digit. Outside North America (ISO 3779) the ninth place need not be
 //! one.
 
-use core::fmt;
-
 use super::desk::Desk;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 
 /// How many characters the scheme has.
 pub const LENGTH: usize = 17;
@@ -25,12 +25,14 @@ pub enum ChassisNumberError {
     TooLong(usize),
 }
 
-impl fmt::Display for ChassisNumberError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(ChassisNumberError);
+
+impl Say for ChassisNumberError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Empty => write!(f, "no letters or digits here; copy the number as it is stamped"),
-            Self::Stray(sign) => write!(f, "“{sign}” is not part of a chassis number; copy its letters and digits"),
-            Self::TooLong(count) => write!(f, "{count} characters are too many; the longest scheme has 17"),
+            Self::Empty => phrase!("no letters or digits here; copy the number as it is stamped"),
+            Self::Stray(sign) => phrase!("“{0}” is not part of a chassis number; copy its letters and digits", sign),
+            Self::TooLong(count) => phrase!("{0} characters are too many; the longest scheme has 17", count),
         }
     }
 }
@@ -152,16 +154,19 @@ pub(super) fn read(desk: &mut Desk) {
         }
         CheckDigit::Wrong { wanted } => {
             desk.result("check-digit-wrong", 1.0);
-            desk.note(format!(
-                "The ninth character should be {wanted}, if the number has a check digit: made for North America \
-                 it has, elsewhere it need not. Read the number again first."
+            desk.note(phrase!(
+                "The ninth character should be {0}, if the number has a check digit: made for North America \
+                 it has, elsewhere it need not. Read the number again first.",
+                wanted
             ));
         }
         CheckDigit::Letter(letter) => {
             desk.result("check-digit-wrong", 1.0);
             let likely = if letter == 'I' { '1' } else { '0' };
-            desk.note(format!(
-                "{letter} is never used in a number of 17 characters: read it again, {likely} is likely."
+            desk.note(phrase!(
+                "{0} is never used in a number of 17 characters: read it again, {1} is likely.",
+                letter,
+                likely
             ));
         }
         CheckDigit::NotUsed => {
@@ -170,10 +175,10 @@ pub(super) fn read(desk: &mut Desk) {
             );
         }
         CheckDigit::DoesNotExist(count) => {
-            let characters = if count == 1 { "character" } else { "characters" };
-            desk.note(format!(
-                "No check digit exists for numbers of {count} {characters}; before model year 1981 each maker had a \
-                 form of its own. Compare it with papers and plates."
+            desk.note(phrase!(
+                "No check digit exists for numbers of this length ({0}); before model year 1981 each maker had a form of \
+                 its own. Compare it with papers and plates.",
+                count
             ));
         }
     }

@@ -1,7 +1,7 @@
 //! Compression: the spread over the cylinders, and what a spoonful of oil says of the weakest.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::Pressure;
 
 use super::desk::Desk;
@@ -24,16 +24,18 @@ pub enum CompressionError {
     },
 }
 
-impl fmt::Display for CompressionError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(CompressionError);
+
+impl Say for CompressionError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Cylinders(count) => write!(f, "{count} pressures here; enter one for each cylinder, 1 to 16"),
+            Self::Cylinders(count) => phrase!("{0} pressures here; enter one for each cylinder, 1 to 16", count),
             Self::Pressure(place) => {
-                write!(f, "cylinder {place}: a compression is 0 to 50 bar (725 psi); check the figure and its unit")
+                phrase!("cylinder {0}: a compression is 0 to 50 bar (725 psi); check the figure and its unit", place)
             }
-            Self::AllNil => write!(f, "every cylinder shows nothing; hold the throttle open and crank again"),
+            Self::AllNil => phrase!("every cylinder shows nothing; hold the throttle open and crank again"),
             Self::WetCount { dry, wet } => {
-                write!(f, "{wet} pressures with oil against {dry} without; enter one for each cylinder, in order")
+                phrase!("{0} pressures with oil against {1} without; enter one for each cylinder, in order", wet, dry)
             }
         }
     }
@@ -117,13 +119,17 @@ pub(super) fn read(desk: &mut Desk) {
     if let Some(cylinders) = desk.cylinders()
         && usize::from(cylinders) != dry.len()
     {
-        desk.note(format!("{} figures for an engine of {cylinders} cylinders: some are still to be taken.", dry.len()));
+        desk.note(phrase!(
+            "{0} figures for an engine of {1} cylinders: some are still to be taken.",
+            dry.len(),
+            cylinders
+        ));
     }
     desk.result("least", found.least.0);
     desk.result("greatest", found.greatest.0);
     desk.result("ratio", found.ratio);
     if found.ratio < LOW {
-        desk.note(format!("The weakest is number {} of those entered.", found.weakest));
+        desk.note(phrase!("The weakest is number {0} of those entered.", found.weakest));
     }
     if let Some(wet) = wet
         && let Some(Some(gain)) = desk.take("wet", wet_gain(&dry, &wet))

@@ -1,8 +1,8 @@
 //! Consumption of fuel or oil: what 100 km take, and how far a gallon of fuel goes.
 
-use core::fmt;
-
-use crate::units::{Length, NumberStyle, Unit, Volume, number};
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
+use crate::units::{Length, Volume};
 
 use super::desk::Desk;
 
@@ -15,11 +15,13 @@ pub enum ConsumptionError {
     Volume,
 }
 
-impl fmt::Display for ConsumptionError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(ConsumptionError);
+
+impl Say for ConsumptionError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Distance => write!(f, "the distance is more than 1 km (0.6 mi); fill up, drive, fill up again"),
-            Self::Volume => write!(f, "at most 1 L a kilometre is used; enter what the second filling took"),
+            Self::Distance => phrase!("the distance is more than 1 km (0.6 mi); fill up, drive, fill up again"),
+            Self::Volume => phrase!("at most 1 L a kilometre is used; enter what the second filling took"),
         }
     }
 }
@@ -38,34 +40,21 @@ pub fn per_hundred_kilometres(distance: Length, volume: Volume) -> Result<Volume
     if (0.0..=0.1).contains(&for_hundred) { Ok(Volume(for_hundred)) } else { Err(ConsumptionError::Volume) }
 }
 
-/// How many miles a gallon of this size lasts, for what 100 km take; nothing where nothing is used.
-#[must_use]
-pub fn miles_per_gallon(for_hundred_kilometres: Volume, gallon: Unit) -> Option<f64> {
-    let miles = Length(100_000.0).to(Unit::Mile) / for_hundred_kilometres.to(gallon);
-    miles.is_finite().then_some(miles)
-}
-
 /// Below this for 100 km it is oil that was measured: no car goes so far on fuel.
 const LEAST_FUEL: Volume = Volume(0.002);
 
-/// The rule `consumption`. Miles to the gallon are named where it is fuel.
+/// The rule `consumption`. Where it is fuel, it is also said as people say it: miles to a gallon, or litres in 100 km.
 pub(super) fn read(desk: &mut Desk) {
     let (Some(distance), Some(volume)) = (desk.number("distance"), desk.number("volume")) else { return };
     match per_hundred_kilometres(Length(distance), Volume(volume)) {
         Ok(used) => {
             desk.result("per-distance", used.0);
-            let miles = |gallon| miles_per_gallon(used, gallon).filter(|_| used >= LEAST_FUEL);
-            if let (Some(imperial), Some(american)) = (miles(Unit::ImperialGallon), miles(Unit::UsGallon)) {
-                let shown = |miles| number::show(miles, 1, NumberStyle::POINT);
-                desk.note(format!(
-                    "That is {} miles to the imperial gallon, {} to the US gallon.",
-                    shown(imperial),
-                    shown(american)
-                ));
+            if used >= LEAST_FUEL {
+                desk.result("consumption", used.0 / 100_000.0);
             }
         }
         Err(error) => {
-            desk.problem(if error == ConsumptionError::Distance { "distance" } else { "volume" }, error.to_string());
+            desk.problem(if error == ConsumptionError::Distance { "distance" } else { "volume" }, error.phrase());
         }
     }
 }
@@ -73,6 +62,7 @@ pub(super) fn read(desk: &mut Desk) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::Unit;
 
     #[test]
     fn bad_input_says_how_to_mend_it() {
@@ -85,15 +75,28 @@ mod tests {
     fn an_engine_may_use_no_oil() {
         let none = per_hundred_kilometres(Length(1e6), Volume(0.0)).unwrap();
         assert_eq!(none, Volume(0.0));
-        assert_eq!(miles_per_gallon(none, Unit::UsGallon), None);
     }
 
     #[test]
-    fn litres_and_gallons_agree() {
-        // The constants follow from the definitions of mile and gallons: 282.48 and 235.21 over L/100 km.
-        let fuel = per_hundred_kilometres(Length(2e5), Volume(0.02)).unwrap();
-        assert!((fuel.to(Unit::Litre) - 10.0).abs() < 1e-12);
-        assert!((miles_per_gallon(fuel, Unit::ImperialGallon).unwrap() - 28.248).abs() < 5e-4);
-        assert!((miles_per_gallon(fuel, Unit::UsGallon).unwrap() - 23.521).abs() < 5e-4);
+    fn fuel_is_said_as_people_say_it_and_oil_is_not() {
+        let spec = crate::sheet::ReadingSpec {
+            id: "x".to_owned(),
+            check: "x".to_owned(),
+            name: "X".to_owned(),
+            rule: crate::readings::Rule::Consumption,
+            quantity: None,
+            limits: Vec::new(),
+            when: Vec::new(),
+            source: "common practice, no source".to_owned(),
+        };
+        let read = |litres: f64| {
+            let reading = crate::readings::Reading::default()
+                .with("distance", crate::readings::Given::Number(2e5))
+                .with("volume", crate::readings::Given::Number(litres / 1000.0));
+            crate::readings::read(&spec, &reading, &crate::readings::Circumstances::default()).result("consumption")
+        };
+        let used = read(20.0).unwrap();
+        assert!((Unit::LitrePerHundredKilometres.from_si(used) - 10.0).abs() < 1e-9);
+        assert_eq!(read(0.2), None);
     }
 }

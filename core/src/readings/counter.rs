@@ -1,8 +1,9 @@
 //! The counter: what it may have rolled over to, what a year's use comes to, and whether that is credible.
 
-use core::fmt;
-
-use crate::units::{Duration, Length, NumberStyle, Unit, number};
+use crate::figure::Amount;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
+use crate::units::{Duration, Length, Unit};
 
 use super::desk::Desk;
 use super::vehicle_age;
@@ -22,14 +23,16 @@ pub enum CounterError {
     Previous,
 }
 
-impl fmt::Display for CounterError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(CounterError);
+
+impl Say for CounterError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Shown => write!(f, "the counter shows 0 or more, and no more than its digits can; leave tenths out"),
-            Self::Digits => write!(f, "a counter has 4 to 7 digits without the tenths, as a whole number"),
-            Self::CountsIn => write!(f, "write mi or km, as it stands on the dial"),
-            Self::Years => write!(f, "a car is 0 to 150 years old"),
-            Self::Previous => write!(f, "papers show 0 to 5 million km; leave this empty if there are none"),
+            Self::Shown => phrase!("the counter shows 0 or more, and no more than its digits can; leave tenths out"),
+            Self::Digits => phrase!("a counter has 4 to 7 digits without the tenths, as a whole number"),
+            Self::CountsIn => phrase!("write mi or km, as it stands on the dial"),
+            Self::Years => phrase!("a car is 0 to 150 years old"),
+            Self::Previous => phrase!("papers show 0 to 5 million km; leave this empty if there are none"),
         }
     }
 }
@@ -172,8 +175,8 @@ pub(super) fn read(desk: &mut Desk) {
         None => {
             // Six digits need no guess; five are what older cars have.
             let six = shown.to(unit) >= 99_999.5;
-            desk.note(format!(
-                "Read as a counter of {} digits: count them, without the tenths.",
+            desk.note(phrase!(
+                "Read as a counter of {0} digits: count them, without the tenths.",
                 if six { 6 } else { 5 }
             ));
             Some(if six { 6 } else { 5 })
@@ -194,7 +197,7 @@ pub(super) fn read(desk: &mut Desk) {
                 CounterError::Previous => "previous",
                 CounterError::Shown | CounterError::Digits | CounterError::CountsIn => "shown",
             };
-            desk.problem(field, error.to_string());
+            desk.problem(field, error.phrase());
             return;
         }
     };
@@ -231,16 +234,23 @@ fn counter_unit(desk: &mut Desk, shown: Length) -> Option<Unit> {
 }
 
 fn note_candidates(desk: &mut Desk, counter: Counter, shown: Length, likely: Length, papers: bool) {
-    let say = |distance: Length| number::show(distance.to(counter.unit), 0, NumberStyle::POINT);
+    let say = |distance: Length| Amount::Number(distance.to(counter.unit), 0);
     let unit = counter.unit.symbol();
     if likely > shown {
         let why = if papers { "the papers already show more than the counter" } else { "the papers are silent" };
-        desk.note(format!("The counter has been round: {} {unit} is taken for {}, as {why}.", say(likely), say(shown)));
+        desk.note(phrase!(
+            "The counter has been round: {0} {1} is taken for {2}, as {3}.",
+            say(likely),
+            unit,
+            say(shown),
+            why
+        ));
     } else if let Ok(candidates) = counter.candidates(shown, 2)
         && counter.digits <= 5
     {
-        let list: Vec<String> = candidates.into_iter().map(say).collect();
-        desk.note(format!("A counter of {} digits cannot tell {} {unit} apart.", counter.digits, list.join(", ")));
+        let each = candidates.into_iter().map(|distance| phrase!("{0}", say(distance)));
+        let list = each.reduce(|before, next| phrase!("{0}, {1}", before, next)).unwrap_or_default();
+        desk.note(phrase!("A counter of {0} digits cannot tell {1} {2} apart.", counter.digits, list, unit));
     }
 }
 

@@ -182,7 +182,14 @@ impl Rule {
                     ]
                 }
             }
-            Self::Consumption => const { &[R::new("per-distance", "Used in 100 km", Q::Volume)] },
+            Self::Consumption => {
+                const {
+                    &[
+                        R::new("per-distance", "Used in 100 km", Q::Volume),
+                        R::new("consumption", "Fuel consumption", Q::Consumption),
+                    ]
+                }
+            }
         }
     }
 }

@@ -1,9 +1,10 @@
 //! The desk at which a rule works: takes what was given, checks its kind, and lays down what it finds.
 
-use core::fmt::Display;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say};
 use crate::sheet::Tag;
 use crate::units::Date;
+use crate::units::number::may_part_thousands;
 
 use super::given::{Given, Reading};
 use super::input::InputSpec;
@@ -15,7 +16,7 @@ pub(super) struct Desk<'a> {
     reading: &'a Reading,
     circumstances: &'a Circumstances,
     results: Vec<(&'static str, f64)>,
-    notes: Vec<String>,
+    notes: Vec<Phrase>,
     problems: Vec<InputProblem>,
 }
 
@@ -25,7 +26,7 @@ impl<'a> Desk<'a> {
     }
 
     /// What was found: results by name, notes, problems.
-    pub(super) fn close(self) -> (Vec<(&'static str, f64)>, Vec<String>, Vec<InputProblem>) {
+    pub(super) fn close(self) -> (Vec<(&'static str, f64)>, Vec<Phrase>, Vec<InputProblem>) {
         (self.results, self.notes, self.problems)
     }
 
@@ -110,30 +111,35 @@ impl<'a> Desk<'a> {
     }
 
     /// Adds a sentence to be read with the results.
-    pub(super) fn note(&mut self, sentence: impl Into<String>) {
+    pub(super) fn note(&mut self, sentence: impl Into<Phrase>) {
         self.notes.push(sentence.into());
     }
 
     /// Says what is wrong with a field.
-    pub(super) fn problem(&mut self, input: &'static str, message: impl Into<String>) {
+    pub(super) fn problem(&mut self, input: &'static str, message: impl Into<Phrase>) {
         self.problems.push(InputProblem { input, message: message.into() });
     }
 
     /// The value, or its error as a problem of a field.
-    pub(super) fn take<T, E: Display>(&mut self, input: &'static str, outcome: Result<T, E>) -> Option<T> {
+    pub(super) fn take<T, E: Say>(&mut self, input: &'static str, outcome: Result<T, E>) -> Option<T> {
         match outcome {
             Ok(value) => Some(value),
             Err(error) => {
-                self.problem(input, error.to_string());
+                self.problem(input, error.phrase());
                 None
             }
         }
     }
 }
 
-fn wrong_kind(given: &Given, wanted: &str) -> String {
+fn wrong_kind(given: &Given, wanted: &'static str) -> Phrase {
     match given {
-        Given::Text(text) | Given::Unread(text) => format!("“{}” cannot be read; write {wanted}", text.trim()),
-        Given::Number(_) | Given::Numbers(_) => format!("this is out of reach; write {wanted}"),
+        Given::Text(text) | Given::Unread(text) if may_part_thousands(text) => {
+            phrase!("“{0}” can be read in two ways; write it without a sign between thousands", text)
+        }
+        Given::Text(text) | Given::Unread(text) => {
+            phrase!("“{0}” cannot be read; write {1}", text.trim().to_owned(), wanted)
+        }
+        Given::Number(_) | Given::Numbers(_) => phrase!("this is out of reach; write {0}", wanted),
     }
 }

@@ -1,7 +1,7 @@
 //! Gearing: road speed from engine speed, through gear, final drive and tyre.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::{Length, Rotation, Speed, Unit};
 
 use super::desk::Desk;
@@ -21,13 +21,15 @@ pub enum GearingError {
     EngineSpeed,
 }
 
-impl fmt::Display for GearingError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(GearingError);
+
+impl Say for GearingError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Gear => write!(f, "a gear's ratio is 0.3 to 8 turns of the engine for one of the gearbox's output"),
-            Self::Final => write!(f, "a final drive's ratio is 1 to 10 turns of the shaft for one of the wheel"),
-            Self::Circumference => write!(f, "a tyre is 0.9 to 4 m round"),
-            Self::EngineSpeed => write!(f, "an engine turns at 0 to 12,000 rpm"),
+            Self::Gear => phrase!("a gear's ratio is 0.3 to 8 turns of the engine for one of the gearbox's output"),
+            Self::Final => phrase!("a final drive's ratio is 1 to 10 turns of the shaft for one of the wheel"),
+            Self::Circumference => phrase!("a tyre is 0.9 to 4 m round"),
+            Self::EngineSpeed => phrase!("an engine turns at 0 to 12,000 rpm"),
         }
     }
 }
@@ -105,7 +107,7 @@ pub(super) fn read(desk: &mut Desk) {
     match gearing.road_speed(Rotation::of(1000.0, Unit::RevolutionPerMinute)) {
         Ok(speed) => desk.result("per-thousand", speed.0),
         Err(error) => {
-            desk.problem(field(error), error.to_string());
+            desk.problem(field(error), error.phrase());
             return;
         }
     }

@@ -1,7 +1,7 @@
 //! Idle: from a tachometer, or from the beat of the exhaust where there is none.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::{Rotation, Unit};
 
 use super::desk::Desk;
@@ -17,12 +17,14 @@ pub enum IdleError {
     Speed,
 }
 
-impl fmt::Display for IdleError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(IdleError);
+
+impl Say for IdleError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Cylinders => write!(f, "an engine has 1 to 16 cylinders, as a whole number"),
-            Self::Strokes => write!(f, "a cycle has 2 or 4 strokes"),
-            Self::Speed => write!(f, "an engine turns at 100 to 12,000 rpm; check the figure and its unit"),
+            Self::Cylinders => phrase!("an engine has 1 to 16 cylinders, as a whole number"),
+            Self::Strokes => phrase!("a cycle has 2 or 4 strokes"),
+            Self::Speed => phrase!("an engine turns at 100 to 12,000 rpm; check the figure and its unit"),
         }
     }
 }
@@ -112,7 +114,7 @@ pub(super) fn read(desk: &mut Desk) {
     match from_frequency(Rotation(frequency), cylinders, strokes) {
         Ok(speed) => desk.result("idle", speed.0),
         Err(error) => {
-            desk.problem(if error == IdleError::Cylinders { "cylinders" } else { "frequency" }, error.to_string());
+            desk.problem(if error == IdleError::Cylinders { "cylinders" } else { "frequency" }, error.phrase());
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Leak-down: how much of the pressure fed to a closed cylinder escapes.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::Pressure;
 
 use super::desk::Desk;
@@ -17,12 +17,14 @@ pub enum LeakDownError {
     Held(usize),
 }
 
-impl fmt::Display for LeakDownError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(LeakDownError);
+
+impl Say for LeakDownError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Supplied => write!(f, "the pressure supplied is above 0 and at most 20 bar (290 psi)"),
-            Self::Cylinders(count) => write!(f, "{count} pressures here; enter one for each cylinder, 1 to 16"),
-            Self::Held(place) => write!(f, "cylinder {place}: it holds between 0 and what is supplied"),
+            Self::Supplied => phrase!("the pressure supplied is above 0 and at most 20 bar (290 psi)"),
+            Self::Cylinders(count) => phrase!("{0} pressures here; enter one for each cylinder, 1 to 16", count),
+            Self::Held(place) => phrase!("cylinder {0}: it holds between 0 and what is supplied", place),
         }
     }
 }
@@ -67,13 +69,14 @@ pub(super) fn read(desk: &mut Desk) {
         Ok((loss, place)) => {
             desk.result("greatest-loss", loss);
             if held.len() > 1 && loss > 0.0 {
-                desk.note(format!(
-                    "Number {place} of those entered loses most: listen at carburettor, exhaust and filler."
+                desk.note(phrase!(
+                    "Number {0} of those entered loses most: listen at carburettor, exhaust and filler.",
+                    place
                 ));
             }
         }
         Err(error) => {
-            desk.problem(if error == LeakDownError::Supplied { "supplied" } else { "held" }, error.to_string());
+            desk.problem(if error == LeakDownError::Supplied { "supplied" } else { "held" }, error.phrase());
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Oil pressure: cold, hot at idle and hot at road speed; what matters is the hot engine.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::Pressure;
 
 use super::desk::Desk;
@@ -13,10 +13,12 @@ pub enum OilPressureError {
     Pressure,
 }
 
-impl fmt::Display for OilPressureError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(OilPressureError);
+
+impl Say for OilPressureError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Pressure => write!(f, "oil pressure is 0 to 15 bar (218 psi); check the figure and its unit"),
+            Self::Pressure => phrase!("oil pressure is 0 to 15 bar (218 psi); check the figure and its unit"),
         }
     }
 }

@@ -1,10 +1,13 @@
 //! From what was given to results, verdicts, notes and problems: the way in for every rule.
 
+use crate::phrase;
+use crate::phrase::Phrase;
 use serde::Serialize;
 
 use crate::ordered;
 use crate::sheet::{Limit, ReadingSpec, Tag};
-use crate::units::{Date, NumberStyle, Quantity, Unit};
+use crate::show::Show;
+use crate::units::{Date, Quantity, Unit};
 
 use super::derived::results_of;
 use super::desk::Desk;
@@ -47,16 +50,16 @@ pub struct ResultLine {
 impl ResultLine {
     /// Shows the value in a unit of its quantity.
     #[must_use]
-    pub fn show(self, unit: Unit, style: NumberStyle) -> String {
-        self.show_value(self.si, unit, style)
+    pub fn show(self, unit: Unit, show: &Show) -> String {
+        self.show_value(self.si, unit, show)
     }
 
     /// Shows a value of the same kind, such as a limit. A difference of temperatures has the unit's size but not
     /// its zero.
     #[must_use]
-    pub fn show_value(self, si: f64, unit: Unit, style: NumberStyle) -> String {
+    pub fn show_value(self, si: f64, unit: Unit, show: &Show) -> String {
         let zero = if self.difference { unit.to_si(0.0) } else { 0.0 };
-        unit.show(si + zero, style)
+        show.in_unit(unit, si + zero)
     }
 }
 
@@ -109,13 +112,13 @@ pub struct Judged {
 }
 
 /// Something wrong with one field, and how to mend it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct InputProblem {
     /// Name of the input.
     pub input: &'static str,
     /// What is wrong, without a full stop.
-    pub message: String,
+    pub message: Phrase,
 }
 
 /// What a reading comes to.
@@ -127,7 +130,7 @@ pub struct Outcome {
     /// Each limit of the sheet whose result was derived.
     pub judged: Vec<Judged>,
     /// Plain sentences that the person should read with the results.
-    pub notes: Vec<String>,
+    pub notes: Vec<Phrase>,
     /// What is wrong with the input.
     pub problems: Vec<InputProblem>,
 }
@@ -221,7 +224,7 @@ fn note_the_edges(outcome: &mut Outcome) {
     for line in &outcome.results {
         let edge = |judged: &Judged| judged.result == line.name && judged.verdict == Verdict::AtTheEdge;
         if outcome.judged.iter().any(edge) {
-            outcome.notes.push(format!("{}: at the edge of what is right, with nothing to spare.", line.label));
+            outcome.notes.push(phrase!("{0}: at the edge of what is right, with nothing to spare.", line.label));
         }
     }
 }
@@ -284,7 +287,7 @@ mod tests {
             read(&spec(Rule::EachWheel, Some(Quantity::Temperature), Vec::new()), &hubs, &Circumstances::default());
         let shown = |name, unit| {
             let line = outcome.results.iter().find(|line| line.name == name).unwrap();
-            line.show(unit, NumberStyle::POINT)
+            line.show(unit, &Show::default())
         };
         assert_eq!(shown("side-difference", Unit::Celsius), "20 °C");
         assert_eq!(shown("side-difference", Unit::Fahrenheit), "36 °F");

@@ -4,8 +4,8 @@
 //! so the car is its own yardstick: a panel far above the car's median was painted again, and one many times above
 //! it carries filler.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::statistics::median;
 use crate::units::Length;
 
@@ -22,15 +22,17 @@ pub enum FilmError {
     MostlyNil,
 }
 
-impl fmt::Display for FilmError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(FilmError);
+
+impl Say for FilmError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::None => write!(f, "no readings here; enter some for each panel"),
+            Self::None => phrase!("no readings here; enter some for each panel"),
             Self::Reading(place) => {
-                write!(f, "reading {place}: a film is 0 to 20,000 µm (790 mil); check the figure and its unit")
+                phrase!("reading {0}: a film is 0 to 20,000 µm (790 mil); check the figure and its unit", place)
             }
             Self::MostlyNil => {
-                write!(f, "half of them are nil; set the gauge for this metal: a magnetic one is blind on aluminium")
+                phrase!("half of them are nil; set the gauge for this metal: a magnetic one is blind on aluminium")
             }
         }
     }
@@ -96,7 +98,10 @@ pub(super) fn read(desk: &mut Desk) {
     if readings.len() < 5 {
         desk.note("Fewer than five readings: the median may be that of one panel, not of the car.");
     } else if film.greatest.0 - film.median.0 > 5.0 * film.spread.0 && film.greatest_ratio > 1.5 {
-        desk.note(format!("Number {} of those entered stands apart from the rest: look at that panel.", film.thickest));
+        desk.note(phrase!(
+            "Number {0} of those entered stands apart from the rest: look at that panel.",
+            film.thickest
+        ));
     }
 }
 

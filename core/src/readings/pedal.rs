@@ -1,7 +1,7 @@
 //! Pedal reserve: how much of the brake pedal's travel is used up when it is pressed hard.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::Length;
 
 use super::desk::Desk;
@@ -15,11 +15,13 @@ pub enum PedalError {
     PressedHeight,
 }
 
-impl fmt::Display for PedalError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(PedalError);
+
+impl Say for PedalError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::FreeHeight => write!(f, "a pedal at rest stands 20 to 400 mm (1 to 16 in) from the floor"),
-            Self::PressedHeight => write!(f, "pressed, the pedal stands between the floor and its rest"),
+            Self::FreeHeight => phrase!("a pedal at rest stands 20 to 400 mm (1 to 16 in) from the floor"),
+            Self::PressedHeight => phrase!("pressed, the pedal stands between the floor and its rest"),
         }
     }
 }
@@ -46,8 +48,12 @@ pub(super) fn read(desk: &mut Desk) {
     let (Some(free), Some(pressed)) = (desk.number("free-height"), desk.number("pressed-height")) else { return };
     match travel_used(Length(free), Length(pressed)) {
         Ok(used) => desk.result("used", used),
-        Err(error) => desk
-            .problem(if error == PedalError::FreeHeight { "free-height" } else { "pressed-height" }, error.to_string()),
+        Err(error) => {
+            desk.problem(
+                if error == PedalError::FreeHeight { "free-height" } else { "pressed-height" },
+                error.phrase(),
+            );
+        }
     }
 }
 

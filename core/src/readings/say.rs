@@ -1,6 +1,7 @@
 //! Readings in words: how a value lies to its limits, what is right before anything is measured, and the unit in
 //! which a field is filled in.
 
+use crate::say;
 use crate::sheet::ReadingSpec;
 use crate::show::Show;
 use crate::units::Unit;
@@ -19,6 +20,15 @@ impl Verdict {
             Self::Above => "above the limit",
         }
     }
+
+    /// The verdict as it is in a unit of which more is less.
+    const fn in_unit(self, unit: Unit) -> Self {
+        match self {
+            Self::Below if unit.is_inverse() => Self::Above,
+            Self::Above if unit.is_inverse() => Self::Below,
+            _ => self,
+        }
+    }
 }
 
 /// The unit in which a field is filled in: the person's for its quantity, or the field's own of the same system
@@ -34,12 +44,13 @@ pub fn field_unit(input: &InputSpec, show: &Show) -> Option<Unit> {
     })
 }
 
-/// Limits from low to high: a range, a least, a most, or blank where neither is given.
-fn between(low: Option<String>, high: Option<String>) -> String {
+/// Limits from low to high as the unit has it: a range, a least, a most, or blank where neither is given.
+fn between(show: &Show, unit: Unit, low: Option<String>, high: Option<String>) -> String {
+    let (low, high) = if unit.is_inverse() { (high, low) } else { (low, high) };
     match (low, high) {
-        (Some(low), Some(high)) => format!("{low} to {high}"),
-        (Some(low), None) => format!("at least {low}"),
-        (None, Some(high)) => format!("at most {high}"),
+        (Some(low), Some(high)) => say!(show, "{0} to {1}", low, high),
+        (Some(low), None) => say!(show, "at least {0}", low),
+        (None, Some(high)) => say!(show, "at most {0}", high),
         (None, None) => String::new(),
     }
 }
@@ -52,8 +63,8 @@ pub fn limits(spec: &ReadingSpec, show: &Show) -> Vec<(&'static str, String)> {
         let result = results.iter().find(|result| result.name == limit.of)?;
         let unit = show.unit(result.quantity);
         let zero = if result.difference { unit.to_si(0.0) } else { 0.0 };
-        let value = |si: Option<f64>| si.map(|si| unit.show(si + zero, show.style()));
-        let said = between(value(limit.low), value(limit.high));
+        let value = |si: Option<f64>| si.map(|si| show.in_unit(unit, si + zero));
+        let said = between(show, unit, value(limit.low), value(limit.high));
         (!said.is_empty()).then_some((result.label, said))
     };
     spec.limits.iter().filter_map(said).collect()
@@ -77,12 +88,14 @@ pub struct Said {
 pub fn results(outcome: &Outcome, show: &Show) -> Vec<Said> {
     let line = |line: &super::ResultLine| {
         let unit = show.unit(line.quantity);
-        let value = |si: Option<f64>| si.map(|si| line.show_value(si, unit, show.style()));
+        let value = |si: Option<f64>| si.map(|si| line.show_value(si, unit, show));
         let own = || outcome.judged.iter().filter(|judged| judged.result == line.name);
         Said {
             label: line.label,
-            value: line.show(unit, show.style()),
-            judged: own().map(|it: &Judged| (it.verdict, between(value(it.low), value(it.high)))).collect(),
+            value: line.show(unit, show),
+            judged: own()
+                .map(|it: &Judged| (it.verdict.in_unit(unit), between(show, unit, value(it.low), value(it.high))))
+                .collect(),
             signs: own().filter_map(|judged| judged.sign.clone()).collect(),
         }
     };
@@ -129,12 +142,28 @@ mod tests {
     }
 
     #[test]
+    fn a_most_that_is_used_is_a_least_that_is_gone() {
+        let limit = Limit { of: "value".to_owned(), low: None, high: Some(1e-7), below: None, above: None };
+        let spec = ReadingSpec { quantity: Some(Quantity::Consumption), limits: vec![limit], ..pedal() };
+        let reading = Reading::default().with("value", Given::Number(2e-7));
+        let outcome = read(&spec, &reading, &Circumstances::default());
+        for (unit, right, verdict) in [
+            (Unit::LitrePerHundredKilometres, "at most 10.0 L/100 km", Verdict::Above),
+            (Unit::MilePerUsGallon, "at least 23.5 mpg (US)", Verdict::Below),
+        ] {
+            let show = Show { units: [(Quantity::Consumption, unit)].into(), ..Show::default() };
+            assert_eq!(limits(&spec, &show), [("Value", right.to_owned())]);
+            assert_eq!(results(&outcome, &show).first().unwrap().judged, [(verdict, right.to_owned())]);
+        }
+    }
+
+    #[test]
     fn a_limit_open_at_one_end_says_so() {
         let both = (Some("1 V".to_owned()), Some("2 V".to_owned()));
-        assert_eq!(between(both.0.clone(), None), "at least 1 V");
-        assert_eq!(between(None, both.1.clone()), "at most 2 V");
-        assert_eq!(between(both.0, both.1), "1 V to 2 V");
-        assert_eq!(between(None, None), "");
+        assert_eq!(between(&Show::default(), Unit::Volt, both.0.clone(), None), "at least 1 V");
+        assert_eq!(between(&Show::default(), Unit::Volt, None, both.1.clone()), "at most 2 V");
+        assert_eq!(between(&Show::default(), Unit::Volt, both.0, both.1), "1 V to 2 V");
+        assert_eq!(between(&Show::default(), Unit::Volt, None, None), "");
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! The speedometer: what it shows against the truth, and what other tyres do to it.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::{Length, Speed, Unit};
 
 use super::desk::Desk;
@@ -17,12 +17,14 @@ pub enum SpeedometerError {
     Diameter,
 }
 
-impl fmt::Display for SpeedometerError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(SpeedometerError);
+
+impl Say for SpeedometerError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Shown => write!(f, "the speed shown is 0 to 400 km/h (250 mph)"),
-            Self::Actual => write!(f, "the true speed is above 0 and at most 400 km/h (250 mph)"),
-            Self::Diameter => write!(f, "a tyre is 300 to 1,200 mm (12 to 47 in) high"),
+            Self::Shown => phrase!("the speed shown is 0 to 400 km/h (250 mph)"),
+            Self::Actual => phrase!("the true speed is above 0 and at most 400 km/h (250 mph)"),
+            Self::Diameter => phrase!("a tyre is 300 to 1,200 mm (12 to 47 in) high"),
         }
     }
 }
@@ -81,7 +83,7 @@ pub(super) fn read(desk: &mut Desk) {
             desk.result("under", -accuracy.over.0);
         }
         Err(error) => {
-            desk.problem(if error == SpeedometerError::Shown { "shown" } else { "actual" }, error.to_string());
+            desk.problem(if error == SpeedometerError::Shown { "shown" } else { "actual" }, error.phrase());
         }
     }
 }

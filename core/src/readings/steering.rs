@@ -3,8 +3,8 @@
 //! A worn coupling and a worn box feel alike at the rim; the length there grows with the wheel, so limits are
 //! written by the wheel's size and the angle is what two cars can be compared by.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::sheet::Tag;
 use crate::units::{Angle, Length, Unit};
 
@@ -20,11 +20,13 @@ pub enum FreePlayError {
     Play,
 }
 
-impl fmt::Display for FreePlayError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(FreePlayError);
+
+impl Say for FreePlayError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::WheelSize => write!(f, "a steering wheel is 200 to 700 mm (8 to 27 in) across; measure it again"),
-            Self::Play => write!(f, "free play is 0 or more and less than half a turn; measure along the rim"),
+            Self::WheelSize => phrase!("a steering wheel is 200 to 700 mm (8 to 27 in) across; measure it again"),
+            Self::Play => phrase!("free play is 0 or more and less than half a turn; measure along the rim"),
         }
     }
 }

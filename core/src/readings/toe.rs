@@ -1,7 +1,7 @@
 //! Toe: how far a pair of wheels points in, as a length at a diameter or as an angle. Positive points in.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::{Angle, Length};
 
 use super::desk::Desk;
@@ -15,13 +15,15 @@ pub enum ToeError {
     TooFar,
 }
 
-impl fmt::Display for ToeError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(ToeError);
+
+impl Say for ToeError {
+    fn phrase(&self) -> Phrase {
         match self {
             Self::MeasuredAt => {
-                write!(f, "toe is measured at a diameter of 200 to 1,000 mm (8 to 40 in): rim flange or tread")
+                phrase!("toe is measured at a diameter of 200 to 1,000 mm (8 to 40 in): rim flange or tread")
             }
-            Self::TooFar => write!(f, "no axle rolls with so much toe; enter the difference, not the gap itself"),
+            Self::TooFar => phrase!("no axle rolls with so much toe; enter the difference, not the gap itself"),
         }
     }
 }
@@ -74,7 +76,7 @@ pub(super) fn read(desk: &mut Desk) {
         match angle(difference, measured_at) {
             Ok(toe) => desk.result("toe", toe.0),
             Err(error) => {
-                desk.problem(if error == ToeError::TooFar { "difference" } else { "measured-at" }, error.to_string());
+                desk.problem(if error == ToeError::TooFar { "difference" } else { "measured-at" }, error.phrase());
             }
         }
         return;

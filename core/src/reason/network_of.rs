@@ -4,7 +4,8 @@
 //! sheet may be anybody's: probabilities are held inside their bounds and links to nowhere are dropped, as
 //! [`Network::new`] says; the sheet's own lint is what names them.
 
-use core::fmt;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use std::collections::BTreeMap;
 
 use crate::sheet::{Tag, TypeSheet, car_tags};
@@ -46,13 +47,16 @@ pub struct LeftOut {
     pub signs: Vec<String>,
 }
 
-impl fmt::Display for LeftOut {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "too many signs hang together to weigh them all at once; left out, as they tell least: ")?;
-        for (place, sign) in self.signs.iter().enumerate() {
-            write!(f, "{}“{sign}”", if place > 0 { ", " } else { "" })?;
-        }
-        write!(f, "; confirm or rule out a cause to bring them in")
+display!(LeftOut);
+
+impl Say for LeftOut {
+    fn phrase(&self) -> Phrase {
+        let signs: Vec<String> = self.signs.iter().map(|sign| format!("“{sign}”")).collect();
+        phrase!(
+            "too many signs hang together to weigh them all at once; left out, as they tell least: {0}; confirm or rule out \
+             a cause to bring them in",
+            signs.join(", ")
+        )
     }
 }
 

@@ -5,7 +5,8 @@
 //! risk of hidden faults already in their prices, so a fault that was not looked for deducts only what its probability
 //! exceeds that ordinary rate.
 
-use core::fmt;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use std::collections::BTreeMap;
 
 use super::three_point::ThreePoint;
@@ -84,11 +85,13 @@ pub enum DeductionError {
     },
 }
 
-impl fmt::Display for DeductionError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(DeductionError);
+
+impl Say for DeductionError {
+    fn phrase(&self) -> Phrase {
         match self {
             Self::NotAShare { item } => {
-                write!(f, "item {}: probability, usual rate and share are from 0 to 100 %", item + 1)
+                phrase!("item {0}: probability, usual rate and share are from 0 to 100 %", item + 1)
             }
         }
     }

@@ -1,7 +1,7 @@
 //! A cost as low, likely and high: the three figures that a tradesman can give.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::statistics::beta;
 
 /// Low, likely and high, in one unit; the beta-PERT distribution over them.
@@ -19,9 +19,11 @@ pub struct ThreePoint {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct OutOfOrder;
 
-impl fmt::Display for OutOfOrder {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "low, likely and high are out of order; enter the smallest first")
+display!(OutOfOrder);
+
+impl Say for OutOfOrder {
+    fn phrase(&self) -> Phrase {
+        phrase!("low, likely and high are out of order; enter the smallest first")
     }
 }
 

@@ -12,8 +12,8 @@ mod kinds;
 mod tables;
 mod trail;
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use serde::Serialize;
 #[doc(hidden)]
 pub use serde_json::Value;
@@ -43,9 +43,11 @@ pub struct Unread {
 
 record! { Unread { place, text, why } }
 
-impl fmt::Display for Unread {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {} (found {})", self.place, self.why, self.text)
+display!(Unread);
+
+impl Say for Unread {
+    fn phrase(&self) -> Phrase {
+        phrase!("{0}: {1} (found {2})", self.place, self.why, self.text)
     }
 }
 
@@ -81,20 +83,23 @@ pub enum RestoreError {
     Damaged,
 }
 
-impl fmt::Display for RestoreError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(RestoreError);
+
+impl Say for RestoreError {
+    fn phrase(&self) -> Phrase {
         match self {
             Self::TooLarge { bytes } => {
-                write!(f, "{bytes} bytes are more than the {MOST_BYTES} that a file of this kind can have")
+                phrase!("{0} bytes are more than the {1} that a file of this kind can have", bytes, MOST_BYTES)
             }
-            Self::NotJson { line, column, why } => write!(f, "line {line}, column {column}: not JSON: {why}"),
-            Self::NotAnObject => write!(f, "not a file of this kind: it should begin with “{{”"),
-            Self::Newer { found, known } => write!(
-                f,
-                "made by a newer Kerbworth (format {found}; this one reads up to {known}); update, then open it again"
+            Self::NotJson { line, column, why } => phrase!("line {0}, column {1}: not JSON: {2}", line, column, why),
+            Self::NotAnObject => phrase!("not a file of this kind: it should begin with “{0}”", '{'),
+            Self::Newer { found, known } => phrase!(
+                "made by a newer Kerbworth (format {0}; this one reads up to {1}); update, then open it again",
+                found,
+                known
             ),
-            Self::NotOurs => write!(f, "more than {MOST_UNREAD} values do not fit: this is not a file of this kind"),
-            Self::Damaged => write!(f, "it was changed or cut off since it was stored"),
+            Self::NotOurs => phrase!("more than {0} values do not fit: this is not a file of this kind", MOST_UNREAD),
+            Self::Damaged => phrase!("it was changed or cut off since it was stored"),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! What a car was appraised at, in the figures that people quote.
 
+use crate::say;
 use serde::Serialize;
 
 use crate::appraise::Appraisal;
@@ -37,7 +38,7 @@ impl Figures {
             None => "—".to_owned(),
             Some(Spread(low, middle, high)) => {
                 let [low, middle, high] = [low, middle, high].map(|amount| show.whole_money(*amount));
-                format!("{low} to {high}, middle {middle}")
+                say!(show, "{0} to {1}, middle {2}", low, high, middle)
             }
         };
         vec![

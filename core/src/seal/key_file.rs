@@ -5,8 +5,8 @@
 //! AES-256-GCM, which with `nonce` closes the key's 32 secret bytes (as PKCS #8, in whatever wrapping the browser gives)
 //! over [`KeyFile::bound`] as additional data, so that neither name, key nor rounds can be changed.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use serde::Serialize;
 
 use super::Key;
@@ -72,18 +72,20 @@ pub enum KeyFileError {
     Damaged,
 }
 
-impl fmt::Display for KeyFileError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(KeyFileError);
+
+impl Say for KeyFileError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Unread(error) => error.fmt(f),
-            Self::NotAKey => write!(f, "this is not a key file; choose the one that was saved under “Seal”"),
-            Self::Rounds(rounds) => write!(
-                f,
-                "its passphrase would be tried {rounds} times over, which is not between {} and {}: save the key anew",
+            Self::Unread(error) => error.phrase(),
+            Self::NotAKey => phrase!("this is not a key file; choose the one that was saved under “Seal”"),
+            Self::Rounds(rounds) => phrase!(
+                "its passphrase would be tried {0} times over, which is not between {1} and {2}: save the key anew",
+                rounds,
                 ROUNDS_TAKEN.start(),
                 ROUNDS_TAKEN.end()
             ),
-            Self::Damaged => write!(f, "a part of the key file is missing or was changed; use another copy of it"),
+            Self::Damaged => phrase!("a part of the key file is missing or was changed; use another copy of it"),
         }
     }
 }

@@ -46,8 +46,8 @@ mod raw;
 #[cfg(test)]
 mod tests;
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use serde::Serialize;
 
 pub use figures::Figures;
@@ -150,27 +150,36 @@ pub fn verdict(parcel: &Parcel, holds: Option<bool>, now: &Figures, known: &[Kno
     }
 }
 
-impl fmt::Display for Verdict {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(Verdict);
+
+impl Say for Verdict {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::NotSealed => write!(f, "Not sealed: nothing shows whether it was changed since it was written."),
+            Self::NotSealed => phrase!("Not sealed: nothing shows whether it was changed since it was written."),
             Self::CannotTell => {
-                write!(f, "Sealed, but this browser cannot check seals: open it in an up-to-date one to know.")
+                phrase!("Sealed, but this browser cannot check seals: open it in an up-to-date one to know.")
             }
-            Self::Altered => write!(
-                f,
+            Self::Altered => phrase!(
                 "ALTERED: this is not what was sealed. Do not rely on it; ask whoever sealed it for the link or file."
             ),
             Self::Unaltered { fingerprint, known, when, same_figures } => {
-                write!(f, "Unaltered since it was sealed, {when} by the sealer's clock, ")?;
-                match known {
-                    Some(name) => write!(f, "with the key that you keep as {name} ({fingerprint}).")?,
-                    None => write!(f, "with a key that you do not know ({fingerprint}).")?,
-                }
+                let said = match known {
+                    Some(name) => phrase!(
+                        "Unaltered since it was sealed, {0} by the sealer's clock, with the key that you keep as {1} ({2}).",
+                        when,
+                        name,
+                        fingerprint
+                    ),
+                    None => phrase!(
+                        "Unaltered since it was sealed, {0} by the sealer's clock, with a key that you do not know ({1}).",
+                        when,
+                        fingerprint
+                    ),
+                };
                 if *same_figures {
-                    return Ok(());
+                    return said;
                 }
-                write!(f, " This program reckons other figures from it than those sealed: both are shown.")
+                phrase!("{0} This program reckons other figures from it than those sealed: both are shown.", said)
             }
         }
     }

@@ -1,7 +1,8 @@
 //! What is wrong in a type sheet: what the editor shows beside a field, and what a test refuses in the
 //! shipped sheets.
 
-use core::fmt;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display, key};
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Check, Fault, Job, Spread, Stage, System, TypeSheet};
@@ -41,26 +42,30 @@ pub enum Kind {
     Empty(&'static str),
 }
 
-impl fmt::Display for Kind {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(Kind);
+
+impl Say for Kind {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Blank(what) => write!(f, "say {what}"),
-            Self::BadId => write!(f, "an id is lower-case letters, digits and hyphens, as in brakes-pedal-sinks"),
-            Self::SameId => write!(f, "another entry has this id; give it one of its own"),
-            Self::Dangling(what, id) => write!(f, "there is no {what} “{id}”; add it or take this out"),
-            Self::Probability(what, _) => write!(f, "{what} lies between 0 and 1, both excluded, as in 0.05"),
-            Self::Outside(what, low, high) => write!(f, "{what} lies between {low} and {high}"),
-            Self::Unreachable => write!(f, "no fault shows this sign; link one, or it leads nowhere"),
-            Self::NoSigns => write!(f, "add at least one sign that may be noticed here"),
-            Self::NoLinks => write!(f, "link at least one sign, or nothing points to this fault"),
-            Self::NoJob => write!(f, "name a job that cures it, or mark it as normal for the type"),
-            Self::NormalCosts => write!(f, "what is normal for the type needs no job"),
-            Self::TooManyFaults(most) => {
-                write!(f, "more than {most} faults show this sign; split it by what tells them apart")
+            Self::Blank(what) => phrase!("say {0}", what),
+            Self::BadId => phrase!("an id is lower-case letters, digits and hyphens, as in brakes-pedal-sinks"),
+            Self::SameId => phrase!("another entry has this id; give it one of its own"),
+            Self::Dangling(what, id) => phrase!("there is no {0} “{1}”; add it or take this out", what, id),
+            Self::Probability(what, _) => phrase!("{0} lies between 0 and 1, both excluded, as in 0.05", what),
+            Self::Outside(what, low, high) => {
+                phrase!("{0} lies between {1} and {2}", what, low.to_string(), high.to_string())
             }
-            Self::NotRising(what) => write!(f, "low, likely and high of {what} rise"),
-            Self::SameText(what, other) => write!(f, "{what} is the same as that of “{other}”"),
-            Self::Empty(what) => write!(f, "nothing belongs to {what}"),
+            Self::Unreachable => phrase!("no fault shows this sign; link one, or it leads nowhere"),
+            Self::NoSigns => phrase!("add at least one sign that may be noticed here"),
+            Self::NoLinks => phrase!("link at least one sign, or nothing points to this fault"),
+            Self::NoJob => phrase!("name a job that cures it, or mark it as normal for the type"),
+            Self::NormalCosts => phrase!("what is normal for the type needs no job"),
+            Self::TooManyFaults(most) => {
+                phrase!("more than {0} faults show this sign; split it by what tells them apart", most)
+            }
+            Self::NotRising(what) => phrase!("low, likely and high of {0} rise", what),
+            Self::SameText(what, other) => phrase!("{0} is the same as that of “{1}”", what, other),
+            Self::Empty(what) => phrase!("nothing belongs to {0}", what),
         }
     }
 }
@@ -74,9 +79,11 @@ pub struct Slip {
     pub kind: Kind,
 }
 
-impl fmt::Display for Slip {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {}", self.place, self.kind)
+display!(Slip);
+
+impl Say for Slip {
+    fn phrase(&self) -> Phrase {
+        phrase!("{0}: {1}", self.place, self.kind)
     }
 }
 
@@ -110,16 +117,16 @@ pub fn lint(sheet: &TypeSheet) -> Vec<Slip> {
     }
     for reading in &sheet.readings {
         let place = format!("readings.{}", reading.id);
-        found.points(&place, "check", &known.checks, &reading.check);
+        found.points(&place, key("check"), &known.checks, &reading.check);
         for sign in reading.limits.iter().flat_map(|limit| limit.below.iter().chain(&limit.above)) {
-            found.points(&place, "sign", &known.signs, sign);
+            found.points(&place, key("sign"), &known.signs, sign);
         }
     }
     lamp_slips(&mut found, sheet, &known);
     for combination in &sheet.combinations {
         let place = format!("combinations.{}", combination.id);
         for id in &combination.all {
-            found.points(&place, "departure", &known.departures, id);
+            found.points(&place, key("departure"), &known.departures, id);
         }
         found.said(&place, "what the combination does", &combination.effect);
     }
@@ -262,11 +269,11 @@ fn fault_slips(found: &mut Slips, fault: &Fault, known: &Known) {
         found.add(place("links"), Kind::NoLinks);
     }
     for link in &fault.links {
-        found.points(&place("links"), "sign", &known.signs, &link.sign);
+        found.points(&place("links"), key("sign"), &known.signs, &link.sign);
         found.probability(place("links"), "the chance that it shows the sign", link.strength);
     }
     for job in &fault.jobs {
-        found.points(&place("jobs"), "job", &known.jobs, job);
+        found.points(&place("jobs"), key("job"), &known.jobs, job);
     }
     match (fault.normal, fault.jobs.is_empty()) {
         (false, true) => found.add(place("jobs"), Kind::NoJob),
@@ -282,7 +289,7 @@ fn job_slips(found: &mut Slips, job: &Job, known: &Known) {
     let parts = Spread(low.minor(), likely.minor(), high.minor());
     found.rising(&format!("jobs.{}.parts", job.id), "the parts", parts, 0.0, 1e9);
     if let Some(access) = &job.access {
-        found.points(&format!("jobs.{}.access", job.id), "access", &known.access, access);
+        found.points(&format!("jobs.{}.access", job.id), key("access"), &known.access, access);
     }
 }
 
@@ -293,21 +300,21 @@ fn lamp_slips(found: &mut Slips, sheet: &TypeSheet, known: &Known) {
     }
     let lamps: BTreeSet<&str> = table.lamps.iter().map(|lamp| lamp.id.as_str()).collect();
     let situations: BTreeSet<&str> = table.situations.iter().map(|situation| situation.id.as_str()).collect();
-    found.points("lamps.check", "check", &known.checks, &table.check);
+    found.points("lamps.check", key("check"), &known.checks, &table.check);
     for situation in &table.situations {
         for lamp in situation.lit.iter().chain(&situation.either) {
-            found.points(&format!("lamps.{}", situation.id), "lamp", &lamps, lamp);
+            found.points(&format!("lamps.{}", situation.id), key("lamp"), &lamps, lamp);
         }
     }
     for pattern in &table.patterns {
-        found.points("lamps.patterns", "sign", &known.signs, &pattern.sign);
+        found.points("lamps.patterns", key("sign"), &known.signs, &pattern.sign);
         for state in &pattern.seen {
             found.points("lamps.patterns", "situation", &situations, &state.situation);
-            found.points("lamps.patterns", "lamp", &lamps, &state.lamp);
+            found.points("lamps.patterns", key("lamp"), &lamps, &state.lamp);
         }
     }
     for sign in [&table.dark, &table.stray] {
-        found.points("lamps", "sign", &known.signs, sign);
+        found.points("lamps", key("sign"), &known.signs, sign);
     }
 }
 

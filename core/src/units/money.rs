@@ -135,37 +135,32 @@ impl Currency {
     /// # Errors
     /// [`NumberError`] if it is not a number, has more decimals than the currency, or passes [`Money::MOST`].
     pub fn read(self, text: &str, style: NumberStyle) -> Result<Money, NumberError> {
-        let bare = text.trim().trim_start_matches(self.sign()).trim_start();
+        let bare = text.trim().trim_start_matches(self.sign()).trim_end_matches(self.sign()).trim();
         let amount = number::parse_scaled(bare, self.places(), style)?;
         if amount.abs() > Money::MOST.0 { Err(NumberError::TooLarge) } else { Ok(Money(amount)) }
     }
 
-    /// Shows an amount in full.
+    /// An amount to the minor unit, without a sign of the currency.
     #[must_use]
-    pub fn show(self, amount: Money, style: NumberStyle) -> String {
-        self.with_sign(amount, self.places(), style)
+    pub fn bare(self, amount: Money, style: NumberStyle) -> String {
+        number::show(self.major(amount), self.places(), style)
     }
 
-    /// Shows an amount without minor units.
+    /// An amount without minor units and without a sign of the currency.
     #[must_use]
-    pub fn show_whole(self, amount: Money, style: NumberStyle) -> String {
+    pub fn bare_whole(self, amount: Money, style: NumberStyle) -> String {
         // Rounded here, half away from zero: formatting alone would round halves to even.
-        self.with_sign(amount.to_nearest(Money(self.minor_per_major())), 0, style)
+        number::show(self.major(amount.to_nearest(Money(self.minor_per_major()))), 0, style)
     }
 
-    fn with_sign(self, amount: Money, places: u8, style: NumberStyle) -> String {
-        let shown = number::show(amount.minor() / Money(self.minor_per_major()).minor(), places, style);
-        let gap = if self.sign().len() == 3 && self.sign().is_ascii() { "\u{a0}" } else { "" };
-        match shown.strip_prefix('−') {
-            Some(size) => format!("−{}{gap}{size}", self.sign()),
-            None => format!("{}{gap}{shown}", self.sign()),
-        }
+    fn major(self, amount: Money) -> f64 {
+        amount.minor() / Money(self.minor_per_major()).minor()
     }
 
     /// Shows an amount as a field does: no sign, no groups, only the decimals it needs.
     #[must_use]
     pub fn show_plain(self, amount: Money, style: NumberStyle) -> String {
-        number::show_short(amount.minor() / Money(self.minor_per_major()).minor(), self.places(), style)
+        number::show_short(self.major(amount), self.places(), style)
     }
 }
 
@@ -219,8 +214,9 @@ mod tests {
     #[test]
     fn reads_and_shows_to_the_penny() {
         assert_eq!(gbp().read("£1,250.5", NumberStyle::POINT), Ok(Money(125_050)));
-        assert_eq!(gbp().show(Money(-125_050), NumberStyle::POINT), "−£1,250.50");
-        assert_eq!(gbp().show_whole(Money(125_050), NumberStyle::POINT), "£1,251");
+        assert_eq!(gbp().read("1.250,50 £", NumberStyle::COMMA), Ok(Money(125_050)));
+        assert_eq!(gbp().bare(Money(-125_050), NumberStyle::POINT), "−1,250.50");
+        assert_eq!(gbp().bare_whole(Money(125_050), NumberStyle::POINT), "1,251");
         assert_eq!(gbp().show_plain(Money(125_050), NumberStyle::POINT), "1250.5");
         assert_eq!(gbp().read("12.505", NumberStyle::POINT), Err(NumberError::TooManyDecimals(2)));
         assert_eq!(gbp().read("999999999999", NumberStyle::POINT), Err(NumberError::TooLarge));
@@ -231,7 +227,7 @@ mod tests {
         let yen = Currency::parse("JPY").unwrap();
         assert_eq!(yen.read("1200", NumberStyle::POINT), Ok(Money(1200)));
         assert_eq!(yen.read("1.5", NumberStyle::POINT), Err(NumberError::TooManyDecimals(0)));
-        assert_eq!(yen.show(Money(1200), NumberStyle::POINT), "JPY\u{a0}1,200");
+        assert_eq!(yen.bare(Money(1200), NumberStyle::POINT), "1,200");
     }
 
     #[test]

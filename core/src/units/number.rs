@@ -1,7 +1,7 @@
 //! Decimal numbers as people type and read them.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 /// How numbers are written where the person lives.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct NumberStyle {
@@ -33,21 +33,26 @@ pub enum NumberError {
     NoDigits,
     /// Two decimal signs, or groups that are not of three digits.
     Separators,
+    /// Its only separator can part thousands or decimals, and is not used for either where the person lives.
+    TwoWays,
     /// More decimals than the thing has.
     TooManyDecimals(u8),
     /// Too large to be kept exactly.
     TooLarge,
 }
 
-impl fmt::Display for NumberError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(NumberError);
+
+impl Say for NumberError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Stray(sign) => write!(f, "“{sign}” is not part of a number; write digits, as in 1250.50"),
-            Self::NoDigits => write!(f, "no digits here; write a number, as in 1250.50"),
-            Self::Separators => write!(f, "unclear separators; write it without them, as in 1250.50"),
-            Self::TooManyDecimals(0) => write!(f, "whole numbers only here"),
-            Self::TooManyDecimals(most) => write!(f, "at most {most} decimals here"),
-            Self::TooLarge => write!(f, "too large a number"),
+            Self::Stray(sign) => phrase!("“{0}” is not part of a number; write digits, as in 1250.50", sign),
+            Self::NoDigits => phrase!("no digits here; write a number, as in 1250.50"),
+            Self::Separators => phrase!("unclear separators; write it without them, as in 1250.50"),
+            Self::TwoWays => phrase!("this can be read in two ways; write it without a sign between thousands"),
+            Self::TooManyDecimals(0) => phrase!("whole numbers only here"),
+            Self::TooManyDecimals(most) => phrase!("at most {0} decimals here", most),
+            Self::TooLarge => phrase!("too large a number"),
         }
     }
 }
@@ -67,8 +72,9 @@ pub struct Digits {
 
 /// Takes a typed number apart.
 ///
-/// Spaces and apostrophes between groups are passed over. Where point and comma could be either, the style
-/// decides if three digits follow the only separator; otherwise it is the decimal sign.
+/// Spaces and apostrophes between groups are passed over. Where point and comma could be either, the style decides if three
+/// digits follow the only separator; otherwise it is the decimal sign. Where the style uses the separator for neither, it
+/// is not guessed.
 ///
 /// # Errors
 /// [`NumberError`] names the first thing that is wrong.
@@ -110,7 +116,6 @@ fn decimal_place(plain: &str, style: NumberStyle) -> Result<Option<usize>, Numbe
     let sign = if plain.as_bytes().get(place) == Some(&b'.') { '.' } else { ',' };
     let times = plain.matches(sign).count();
     let other = plain.contains(if sign == '.' { ',' } else { '.' });
-    let after = plain.len() - place - 1;
     if times > 1 {
         // The same separator twice can only group; both kinds, the last repeated, is unclear.
         return if other { Err(NumberError::Separators) } else { Ok(None) };
@@ -118,8 +123,20 @@ fn decimal_place(plain: &str, style: NumberStyle) -> Result<Option<usize>, Numbe
     if other || sign == style.decimal {
         return Ok(Some(place));
     }
-    let before = place;
-    Ok(if after == 3 && (1..=3).contains(&before) { None } else { Some(place) })
+    match may_part_thousands(plain) {
+        true if sign == style.group => Ok(None),
+        true => Err(NumberError::TwoWays),
+        false => Ok(Some(place)),
+    }
+}
+
+/// Whether a text is digits with one separator that can part thousands as well as decimals, as in `1.250`.
+#[must_use]
+pub fn may_part_thousands(text: &str) -> bool {
+    let digits = |part: &str| !part.is_empty() && part.bytes().all(|sign| sign.is_ascii_digit());
+    text.trim()
+        .split_once(['.', ','])
+        .is_some_and(|(before, after)| digits(before) && digits(after) && before.len() <= 3 && after.len() == 3)
 }
 
 /// Whole digits without their group signs, which must stand before groups of three.
@@ -230,6 +247,20 @@ mod tests {
         reads(".5", NumberStyle::POINT, 0.5);
         reads("5.", NumberStyle::POINT, 5.0);
         reads("0.125", NumberStyle::COMMA, 125.0 / 1000.0 * 1000.0);
+    }
+
+    #[test]
+    fn what_can_be_read_in_two_ways_is_not_guessed() {
+        let french = NumberStyle { decimal: ',', group: '\u{202f}' };
+        let swiss = NumberStyle { decimal: '.', group: '’' };
+        reads("1,250", french, 1.25);
+        reads("1\u{202f}250", french, 1250.0);
+        reads("1.25", french, 1.25);
+        reads("1.250.000", french, 1_250_000.0);
+        reads("12.5", swiss, 12.5);
+        reads("1’250.5", swiss, 1250.5);
+        assert_eq!(parse("1.250", french), Err(NumberError::TwoWays));
+        assert_eq!(parse("1,250", swiss), Err(NumberError::TwoWays));
     }
 
     #[test]

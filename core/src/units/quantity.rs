@@ -116,6 +116,8 @@ pub enum Quantity {
     Mass,
     /// Volume, in cubic metres.
     Volume,
+    /// Fuel used over a distance, in cubic metres a metre.
+    Consumption,
     /// A share or ratio, as a plain number.
     Ratio,
     /// A whole number of things.
@@ -124,7 +126,7 @@ pub enum Quantity {
 
 words! { Quantity {
     Length, Film, Distance, Angle, Pressure, Voltage, Temperature, Speed, Acceleration, Rotation, Duration, Age,
-    Mass, Volume, Ratio, Count,
+    Mass, Volume, Consumption, Ratio, Count,
 } }
 
 /// A unit in which a quantity is entered and shown.
@@ -164,6 +166,9 @@ pub enum Unit {
     Litre,
     ImperialGallon,
     UsGallon,
+    LitrePerHundredKilometres,
+    MilePerImperialGallon,
+    MilePerUsGallon,
     Percent,
     Times,
     Each,
@@ -172,26 +177,28 @@ pub enum Unit {
 words! { Unit {
     Millimetre, Inch, Metre, Foot, Micrometre, Mil, Kilometre, Mile, Degree, Radian, Psi, Bar, Kilopascal, Volt,
     Celsius, Fahrenheit, Kelvin, KilometrePerHour, MilePerHour, MetrePerSecond, MetrePerSecondSquared,
-    RevolutionPerMinute, Hertz, Second, Minute, Year, Kilogram, Pound, Litre, ImperialGallon, UsGallon, Percent,
-    Times, Each,
+    RevolutionPerMinute, Hertz, Second, Minute, Year, Kilogram, Pound, Litre, ImperialGallon, UsGallon,
+    LitrePerHundredKilometres, MilePerImperialGallon, MilePerUsGallon, Percent, Times, Each,
 } }
 
-/// A unit's quantity, symbol, decimals shown, and size: SI = amount × factor + offset.
+/// A unit's quantity, symbol, decimals shown, and size: SI = amount × factor + offset, or factor ÷ amount where more of
+/// the unit is less of the quantity.
 struct Facts {
     quantity: Quantity,
     symbol: &'static str,
     places: u8,
     factor: f64,
     offset: f64,
+    inverse: bool,
 }
 
 const fn facts(quantity: Quantity, symbol: &'static str, places: u8, factor: f64) -> Facts {
-    Facts { quantity, symbol, places, factor, offset: 0.0 }
+    Facts { quantity, symbol, places, factor, offset: 0.0, inverse: false }
 }
 
 impl Unit {
     /// Every unit.
-    pub const ALL: [Self; 34] = [
+    pub const ALL: [Self; 37] = [
         Self::Millimetre,
         Self::Inch,
         Self::Metre,
@@ -223,6 +230,9 @@ impl Unit {
         Self::Litre,
         Self::ImperialGallon,
         Self::UsGallon,
+        Self::LitrePerHundredKilometres,
+        Self::MilePerImperialGallon,
+        Self::MilePerUsGallon,
         Self::Percent,
         Self::Times,
         Self::Each,
@@ -264,8 +274,16 @@ impl Unit {
             Self::Kilogram => facts(Quantity::Mass, "kg", 0, 1.0),
             Self::Pound => facts(Quantity::Mass, "lb", 0, 0.453_592_37),
             Self::Litre => facts(Quantity::Volume, "L", 1, 0.001),
-            Self::ImperialGallon => facts(Quantity::Volume, "gal", 2, 0.004_546_09),
+            Self::ImperialGallon => facts(Quantity::Volume, "imp. gal", 2, 0.004_546_09),
             Self::UsGallon => facts(Quantity::Volume, "US gal", 2, 231.0 * 0.0254 * 0.0254 * 0.0254),
+            Self::LitrePerHundredKilometres => facts(Quantity::Consumption, "L/100 km", 1, 0.001 / 100_000.0),
+            Self::MilePerImperialGallon => {
+                Facts { inverse: true, ..facts(Quantity::Consumption, "mpg (imp.)", 1, 0.004_546_09 / 1609.344) }
+            }
+            Self::MilePerUsGallon => Facts {
+                inverse: true,
+                ..facts(Quantity::Consumption, "mpg (US)", 1, 231.0 * 0.0254 * 0.0254 * 0.0254 / 1609.344)
+            },
             Self::Percent => facts(Quantity::Ratio, "%", 1, 0.01),
             Self::Times => facts(Quantity::Ratio, "×", 3, 1.0),
             Self::Each => facts(Quantity::Count, "", 0, 1.0),
@@ -284,6 +302,12 @@ impl Unit {
         self.facts().symbol
     }
 
+    /// Whether more of the unit is less of the quantity, as with miles to the gallon: limits change places in it.
+    #[must_use]
+    pub const fn is_inverse(self) -> bool {
+        self.facts().inverse
+    }
+
     /// Decimals that it is usually shown with.
     #[must_use]
     pub const fn places(self) -> u8 {
@@ -293,15 +317,15 @@ impl Unit {
     /// The SI value of an amount.
     #[must_use]
     pub fn to_si(self, amount: f64) -> f64 {
-        let Facts { factor, offset, .. } = self.facts();
-        amount * factor + offset
+        let Facts { factor, offset, inverse, .. } = self.facts();
+        if inverse { factor / amount } else { amount * factor + offset }
     }
 
     /// The amount of this unit in an SI value.
     #[must_use]
     pub fn from_si(self, si: f64) -> f64 {
-        let Facts { factor, offset, .. } = self.facts();
-        (si - offset) / factor
+        let Facts { factor, offset, inverse, .. } = self.facts();
+        if inverse { factor / si } else { (si - offset) / factor }
     }
 
     /// Shows an SI value with its unit. Degrees are shown as degrees and minutes.
@@ -336,7 +360,9 @@ impl Unit {
             (Self::Degree, Some((degrees, minutes))) => read_degrees(degrees, minutes, style)?,
             _ => number::parse(text, style)?,
         };
-        Ok(self.to_si(amount))
+        let si = self.to_si(amount);
+        // No distance at all from a gallon is no consumption that can be kept.
+        if si.is_finite() { Ok(si) } else { Err(NumberError::TooLarge) }
     }
 }
 
@@ -384,6 +410,7 @@ impl Quantity {
             Self::Age => Unit::Year,
             Self::Mass => Unit::Kilogram,
             Self::Volume => Unit::Litre,
+            Self::Consumption => Unit::LitrePerHundredKilometres,
             Self::Ratio => Unit::Times,
             Self::Count => Unit::Each,
         }
@@ -421,6 +448,33 @@ mod tests {
         }
     }
 
+    #[test]
+    fn miles_to_either_gallon_are_told_apart() {
+        // 282.48 and 235.21 over L/100 km, by the definitions of mile and gallons.
+        let used = Unit::LitrePerHundredKilometres.to_si(10.0);
+        assert_eq!(Unit::MilePerImperialGallon.show(used, NumberStyle::POINT), "28.2 mpg (imp.)");
+        assert_eq!(Unit::MilePerUsGallon.show(used, NumberStyle::POINT), "23.5 mpg (US)");
+        assert!(Unit::MilePerUsGallon.read("0", NumberStyle::POINT).is_err());
+    }
+
+    /// A stored value is SI: another unit only shows it otherwise, and what a field then shows reads back as it.
+    #[test]
+    fn another_unit_never_changes_what_is_stored() {
+        for unit in Unit::ALL {
+            let stored = unit.to_si(26.0);
+            for other in unit.quantity().units() {
+                for style in [NumberStyle::POINT, NumberStyle::COMMA] {
+                    let read = other.read(&other.show_plain(stored, style), style).unwrap();
+                    // A field shows two decimals more than is usual; half of the last is what it may be off by.
+                    let last = 0.51 * libm::pow(10.0, -f64::from(other.places() + 2));
+                    let off = (other.from_si(read) - other.from_si(stored)).abs();
+                    assert!(off <= last, "{unit:?} in {other:?}: off by {off}");
+                    assert_eq!(other.quantity(), unit.quantity());
+                }
+            }
+        }
+    }
+
     proptest! {
         #[test]
         fn units_round_trip(amount in -1.0e6..1.0e6_f64, place in 0..Unit::ALL.len()) {
@@ -433,6 +487,7 @@ mod tests {
         #[test]
         fn a_field_shows_what_was_typed(hundredths in -99_999_i64..99_999, place in 0..Unit::ALL.len()) {
             let unit = Unit::ALL[place];
+            prop_assume!(hundredths != 0 || !unit.is_inverse());
             let typed = number::show_short(hundredths as f64 / 100.0, unit.places() + 2, NumberStyle::POINT);
             let si = unit.read(&typed, NumberStyle::POINT).unwrap();
             prop_assert_eq!(unit.show_plain(si, NumberStyle::POINT), typed);

@@ -1,8 +1,9 @@
 //! What is wrong in a worksheet, place by place: what the screens show beside the fields and the example
 //! program prints.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display, key};
+use crate::units::number::may_part_thousands;
 use serde::{Serialize, Serializer};
 
 use super::{Entry, Sale, Worksheet};
@@ -23,9 +24,18 @@ pub enum Want {
     Minutes,
 }
 
-impl fmt::Display for Want {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
+impl Want {
+    /// Whether a number is wanted in which thousands may be parted.
+    const fn is_number(self) -> bool {
+        !matches!(self, Self::Date | Self::Year)
+    }
+}
+
+display!(Want);
+
+impl Say for Want {
+    fn phrase(&self) -> Phrase {
+        Phrase::from(match self {
             Self::Date => "a date, as in 2026-10-04",
             Self::Year => "a year, as in 1967",
             Self::Amount => "an amount of money, as in 1250.50",
@@ -69,19 +79,28 @@ pub enum Kind {
     },
 }
 
-impl fmt::Display for Kind {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(Kind);
+
+impl Say for Kind {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Unread(text, want) => write!(f, "“{text}” cannot be read; write {want}"),
-            Self::Outside { low, high } => write!(f, "should lie between {low} and {high}"),
-            Self::Unknown(what, id) => write!(f, "the type sheet has no {what} “{id}”; it is kept, and not counted"),
-            Self::NotRising => write!(f, "give all three of low, likely and high, in rising order"),
-            Self::StepsNotRising => {
-                write!(f, "give each step but the last a rising price up to which it holds, and each a rate")
+            Self::Unread(text, want) if want.is_number() && may_part_thousands(text) => {
+                phrase!("“{0}” can be read in two ways; write it without a sign between thousands", text)
             }
-            Self::NoReason => write!(f, "say why this sale is left out; the report shows it"),
-            Self::NoExchange(code) => write!(f, "give the rate of exchange for {code} in the settings"),
-            Self::KeptText { text, why } => write!(f, "could not be read on opening ({why}); kept as it was: {text}"),
+            Self::Unread(text, want) => phrase!("“{0}” cannot be read; write {1}", text, want),
+            Self::Outside { low, high } => phrase!("should lie between {0} and {1}", low, high),
+            Self::Unknown(what, id) => {
+                phrase!("the type sheet has no {0} “{1}”; it is kept, and not counted", what, id)
+            }
+            Self::NotRising => phrase!("give all three of low, likely and high, in rising order"),
+            Self::StepsNotRising => {
+                phrase!("give each step but the last a rising price up to which it holds, and each a rate")
+            }
+            Self::NoReason => phrase!("say why this sale is left out; the report shows it"),
+            Self::NoExchange(code) => phrase!("give the rate of exchange for {0} in the settings", code),
+            Self::KeptText { text, why } => {
+                phrase!("could not be read on opening ({0}); kept as it was: {1}", why, text)
+            }
         }
     }
 }
@@ -102,9 +121,11 @@ impl Serialize for Problem {
     }
 }
 
-impl fmt::Display for Problem {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {}", self.place, self.kind)
+display!(Problem);
+
+impl Say for Problem {
+    fn phrase(&self) -> Phrase {
+        phrase!("{0}: {1}", self.place, self.kind)
     }
 }
 
@@ -203,26 +224,26 @@ fn car(found: &mut Collector, worksheet: &Worksheet) {
 fn ids(found: &mut Collector, worksheet: &Worksheet, sheet: &TypeSheet) {
     for (id, finding) in &worksheet.findings {
         let Some(check) = sheet.check(id) else {
-            found.add(format!("findings.{id}"), Kind::Unknown("check", id.clone()));
+            found.add(format!("findings.{id}"), Kind::Unknown(key("check"), id.clone()));
             continue;
         };
         for sign in finding.signs.keys() {
             if !check.signs.iter().any(|known| known.id == *sign) {
-                found.add(format!("findings.{id}.signs.{sign}"), Kind::Unknown("sign", sign.clone()));
+                found.add(format!("findings.{id}.signs.{sign}"), Kind::Unknown(key("sign"), sign.clone()));
             }
         }
     }
     for id in worksheet.rulings.keys().filter(|id| sheet.fault(id).is_none()) {
-        found.add(format!("rulings.{id}"), Kind::Unknown("fault", id.clone()));
+        found.add(format!("rulings.{id}"), Kind::Unknown(key("fault"), id.clone()));
     }
     for id in worksheet.readings.keys().filter(|id| !sheet.readings.iter().any(|spec| spec.id == **id)) {
-        found.add(format!("readings.{id}"), Kind::Unknown("reading", id.clone()));
+        found.add(format!("readings.{id}"), Kind::Unknown(key("reading"), id.clone()));
     }
     for id in worksheet.departures.keys().filter(|id| !sheet.departures.iter().any(|known| known.id == **id)) {
-        found.add(format!("departures.{id}"), Kind::Unknown("departure", id.clone()));
+        found.add(format!("departures.{id}"), Kind::Unknown(key("departure"), id.clone()));
     }
     for id in worksheet.jobs.keys().filter(|id| sheet.job(id).is_none()) {
-        found.add(format!("jobs.{id}"), Kind::Unknown("job", id.clone()));
+        found.add(format!("jobs.{id}"), Kind::Unknown(key("job"), id.clone()));
     }
 }
 

@@ -1,8 +1,9 @@
 //! The cross-check of the two doors: what the confirmed faults deduct, against what the points given back were worth.
 
+use crate::figure::Amount;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use serde::Serialize;
-
-use core::fmt;
 
 /// Lowest ratio of deductions to score drop that needs no second look. Judgement.
 pub const RATIO_FROM: f64 = 0.5;
@@ -61,25 +62,29 @@ impl CrossCheck {
     }
 }
 
-impl fmt::Display for CrossCheck {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(CrossCheck);
+
+impl Say for CrossCheck {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::NothingToCompare => write!(f, "no confirmed fault to compare with the score"),
+            Self::NothingToCompare => phrase!("no confirmed fault to compare with the score"),
             Self::Agrees { ratio } => {
-                write!(f, "confirmed deductions are {ratio:.1} times what the score would take: they agree")
+                phrase!(
+                    "confirmed deductions are {0} times what the score would take: they agree",
+                    Amount::Number(*ratio, 1)
+                )
             }
-            Self::CostsLow { ratio } => write!(
-                f,
-                "confirmed deductions are only {ratio:.1} times what the score would take; review the costs, or give \
-                 fewer points back"
+            Self::CostsLow { ratio } => phrase!(
+                "confirmed deductions are only {0} times what the score would take; review the costs, or give \
+                 fewer points back",
+                Amount::Number(*ratio, 1)
             ),
-            Self::CostsHigh { ratio } => write!(
-                f,
-                "confirmed deductions are {ratio:.1} times what the score would take; review the costs, or give more \
-                 points back"
+            Self::CostsHigh { ratio } => phrase!(
+                "confirmed deductions are {0} times what the score would take; review the costs, or give more \
+                 points back",
+                Amount::Number(*ratio, 1)
             ),
-            Self::NoPointsGivenBack => write!(
-                f,
+            Self::NoPointsGivenBack => phrase!(
                 "faults are deducted for which no points are given back to the score; give them back, or the money is \
                  taken twice"
             ),

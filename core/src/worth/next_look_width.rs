@@ -1,9 +1,9 @@
 //! What a check is worth before it is made: by how much it may be expected to narrow the range.
 
-use core::fmt;
-
 use super::range::as_it_stands;
 use crate::market::range::Range;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::repair::deduction::{Deduction, DeductionError, Item, deduction};
 
 /// How well a check tells.
@@ -31,12 +31,14 @@ pub enum NextLookError {
     Deduction(DeductionError),
 }
 
-impl fmt::Display for NextLookError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(NextLookError);
+
+impl Say for NextLookError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::NoSuchItem => write!(f, "no such item; choose one that is on the list"),
-            Self::UnusableReliability => write!(f, "how often a check finds the fault is from 0 to 100 %"),
-            Self::Deduction(error) => error.fmt(f),
+            Self::NoSuchItem => phrase!("no such item; choose one that is on the list"),
+            Self::UnusableReliability => phrase!("how often a check finds the fault is from 0 to 100 %"),
+            Self::Deduction(error) => error.phrase(),
         }
     }
 }

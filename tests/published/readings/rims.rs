@@ -99,7 +99,10 @@ fn what_the_reading_says() {
             ("rim-width", Given::Number(inches(rim).0)),
         ];
         let outcome = read(&spec, &reading(&given), &Circumstances::default());
-        (outcome.notes.join(" "), outcome.judged.first().map(|judged| judged.verdict))
+        (
+            outcome.notes.iter().map(ToString::to_string).collect::<Vec<_>>().join(" "),
+            outcome.judged.first().map(|judged| judged.verdict),
+        )
     };
     let (notes, verdict) = said("195/65R15 91H", 5.5);
     assert!(

@@ -127,7 +127,11 @@ fn thirty_nine_thousand_on_an_old_car() {
     let shown = [("shown", "39,000", Unit::Mile), ("digits", "5", Unit::Each)];
     let (distance, outcome) = likely(&shown, &old);
     assert_eq!(distance, 139_000.0);
-    assert!(outcome.notes.concat().contains("139,000 mi is taken for 39,000"), "{:?}", outcome.notes);
+    assert!(
+        outcome.notes.iter().map(ToString::to_string).collect::<String>().contains("139,000 mi is taken for 39,000"),
+        "{:?}",
+        outcome.notes
+    );
     // Nearly sixty years at 139,000 miles is a fraction of ordinary use.
     close(outcome.result("against-typical").expect("a ratio"), 139_000.0 / 59.756 / 8420.0, 1e-4, "against typical");
     let papers = [shown[0], shown[1], ("previous", "36,200", Unit::Mile)];

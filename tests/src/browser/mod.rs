@@ -39,7 +39,9 @@ use chromedriver::Chromedriver;
 /// How long anything awaited may take. Generous: on a loaded machine a browser is slow, and a test that passes never waits long.
 const PATIENCE: Duration = Duration::from_secs(15);
 
-const SWITCHES: [&str; 10] = [
+const SWITCHES: [&str; 11] = [
+    // Dates and numbers are shown as the browser's region has them.
+    "--lang=en-GB",
     "--headless",
     "--no-sandbox",
     "--disable-gpu",
@@ -229,6 +231,7 @@ impl Browser {
             "perfLoggingPrefs": { "enableNetwork": true, "enablePage": false },
             "prefs": {
                 "download.default_directory": self.folder.join("downloads"),
+                "intl.accept_languages": "en-GB,en",
                 // Begin with an empty page, not with the browser's own.
                 "session.restore_on_startup": 4,
                 "session.startup_urls": ["about:blank"],

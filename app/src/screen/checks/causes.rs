@@ -1,5 +1,6 @@
 //! What may stand behind the signs that were seen: the causes, likeliest first, each to be confirmed or ruled out.
 
+use kerbworth_core::phrase;
 use kerbworth_core::sheet::Fault;
 use kerbworth_core::walk::behind::{self, Behind};
 use kerbworth_core::worksheet::{Edit, Ruling};
@@ -7,7 +8,7 @@ use leptos::prelude::*;
 
 use crate::live::{Derived, Each, Shown, live, memo};
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// Causes shown before the rest is asked for.
 const FIRST: usize = 4;
@@ -42,7 +43,7 @@ pub fn Causes(
             </ol>
             <Shown when=memo(move || more() != 0 && !whole.get())>
                 <button type="button" on:click=move |_| whole.set(true)>
-                    {live(move || format!("{} {}", more(), t("less likely causes")))}
+                    {live(move || say(&phrase!("{0} less likely causes", more())))}
                 </button>
             </Shown>
         </Shown>

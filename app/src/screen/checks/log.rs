@@ -1,5 +1,6 @@
 //! The quick log of the drive: one large button stamps the time, the notes are filled in when parked.
 
+use kerbworth_core::phrase;
 use kerbworth_core::worksheet::{Edit, LogEntry};
 use leptos::prelude::*;
 
@@ -7,7 +8,7 @@ use crate::browser::clock;
 use crate::live::{Derived, Each, Shown, live, memo};
 use crate::part::field::Field;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 fn put(change: impl FnOnce(&mut Vec<LogEntry>)) {
     let desk = desk();
@@ -42,7 +43,7 @@ pub fn Log(
                 <p class="unseen" role="status">
                     {live(move || match count.get() {
                         0 => String::new(),
-                        count => format!("{count} {}", t("times in the log")),
+                        count => say(&phrase!("{0} times in the log", count)),
                     })}
                 </p>
                 <ol class="plain ruled entries">

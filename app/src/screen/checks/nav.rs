@@ -1,5 +1,6 @@
 //! From stage to stage, and to the screens that belong to the walk.
 
+use kerbworth_core::phrase;
 use kerbworth_core::sheet::Stage;
 use kerbworth_core::walk::{Progress, progress};
 use leptos::prelude::*;
@@ -8,7 +9,7 @@ use crate::browser::page;
 use crate::live::{Derived, live, memo};
 use crate::route::Screen;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The id of the bar of stages.
 const BAR: &str = "stages";
@@ -76,7 +77,7 @@ pub fn Onward(stage: Stage) -> impl IntoView {
                 {live(move || match left() {
                     0 => t("Nothing is left to do here.").to_owned(),
                     1 => t("One check is still to do here.").to_owned(),
-                    left => format!("{left} {}", t("checks are still to do here.")),
+                    left => say(&phrase!("{0} checks are still to do here.", left)),
                 })}
             </span>
             {next

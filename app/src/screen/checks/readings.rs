@@ -12,7 +12,7 @@ use leptos::prelude::*;
 use crate::live::{Derived, Shown, live, memo};
 use crate::part::field::{Field, Keyboard};
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The readings that are taken at a check of this car.
 #[component]
@@ -86,7 +86,7 @@ fn Input(reading: String, input: InputSpec, outcome: Derived<Option<Outcome>>) -
     let wrong = move || {
         outcome.with(|outcome| {
             let problems = &outcome.as_ref()?.problems;
-            problems.iter().find(|problem| problem.input == input.name).map(|problem| problem.message.clone())
+            problems.iter().find(|problem| problem.input == input.name).map(|problem| say(&problem.message))
         })
     };
     let keyboard = match input.takes {
@@ -138,7 +138,7 @@ fn Results(outcome: Derived<Option<Outcome>>) -> impl IntoView {
     view! {
         <output class="results">
             {live(move || lines().into_iter().map(result).collect_view())}
-            {live(move || notes().into_iter().map(|note| view! { <p>{note}</p> }).collect_view())}
+            {live(move || notes().into_iter().map(|note| view! { <p>{say(&note)}</p> }).collect_view())}
         </output>
     }
 }

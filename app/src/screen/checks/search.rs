@@ -1,12 +1,13 @@
 //! Finding a check by a word, in all stages.
 
+use kerbworth_core::phrase;
 use kerbworth_core::walk::search::{Hit, search};
 use leptos::prelude::*;
 
 use super::link::{CheckLink, Here};
 use crate::live::{Each, live, memo};
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The field.
 #[component]
@@ -42,7 +43,7 @@ pub fn Hits(here: Here) -> impl IntoView {
     let said = move || match hits.with(Vec::len) {
         0 => t("Nothing found; try a shorter word.").to_owned(),
         1 => t("One check found.").to_owned(),
-        count => format!("{count} {}", t("checks found.")),
+        count => say(&phrase!("{0} checks found.", count)),
     };
     view! {
         <p class="quiet" role="status">{live(said)}</p>

@@ -13,7 +13,7 @@ use crate::browser::{clipboard, clock, file, page};
 use crate::live::{live, wait};
 use crate::route::{LINK, Screen};
 use crate::store::desk::{Desk, desk};
-use crate::words::t;
+use crate::words::{say, t};
 
 /// What is done with a link.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -89,7 +89,7 @@ async fn hand(desk: Desk, way: Way, by: Option<OwnKey>, code: RwSignal<Option<Co
             Err(t("The browser would not save a file.").to_owned())
         };
     }
-    let link = link::encode(&parcel).map_err(|error| format!("{}: {error}.", t("There is no link")))?;
+    let link = link::encode(&parcel).map_err(|error| format!("{}: {}.", t("There is no link"), say(&error)))?;
     let before = page::address() + LINK;
     let whole = format!("{before}{link}");
     let long = format!("{} {}", t("Characters:"), desk.show.with_untracked(|show| show.number(whole.len() as f64, 0)));
@@ -102,7 +102,8 @@ async fn hand(desk: Desk, way: Way, by: Option<OwnKey>, code: RwSignal<Option<Co
             Shared::Refused => Err(t("The device would not share it; copy the link instead.").to_owned()),
         },
         Way::Code | Way::File => {
-            let made = qr::code(&before, &link).map_err(|error| format!("{}: {error}.", t("There is no QR code")))?;
+            let made =
+                qr::code(&before, &link).map_err(|error| format!("{}: {}.", t("There is no QR code"), say(&error)))?;
             let hard = if made.is_easy() { "" } else { t("It is dense: hold the camera close, or send the link.") };
             code.set(Some(made));
             Ok(format!("{long} {hard}"))

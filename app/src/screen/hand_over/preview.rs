@@ -23,7 +23,7 @@ pub fn Preview(
     view! {
         <article class="document">
             {live(move || {
-                let Document { title, blocks } = document.get();
+                let Document { title, blocks, .. } = document.get();
                 view! {
                     <h2>{title}</h2>
                     {blocks.into_iter().map(|it| block(it, show)).collect_view()}
@@ -135,10 +135,10 @@ fn working(figure: Figure, show: Derived<Show>) -> AnyView {
     view! {
         <li>
             <div class="figure-line">
-                <span>{label}</span>
+                <span>{live(move || show.with(|show| show.say(&label)))}</span>
                 <span class="amount">{live(move || show.with(|show| show.amount(amount)))}</span>
             </div>
-            {(!note.is_empty()).then(|| view! { <p class="quiet">{note}</p> })}
+            {(!note.is_empty()).then(|| view! { <p class="quiet">{live(move || show.with(|show| show.say(&note)))}</p> })}
             {(!parts.is_empty())
                 .then(|| view! { <ul class="plain">{parts.into_iter().map(|part| working(part, show)).collect_view()}</ul> })}
         </li>

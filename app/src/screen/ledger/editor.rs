@@ -13,7 +13,7 @@ use crate::part::field::Problems;
 use crate::screen::sales::fields::SaleFields;
 use crate::store::desk::desk;
 use crate::store::ledger::LedgerStore;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// What the fields of the opened sale are called.
 const PLACE: &str = "ledger.sale";
@@ -75,7 +75,7 @@ fn Opened(id: String, close: Callback<()>) -> impl IntoView {
     let sale = memo(move || ledger.body.with(|body| body.sale(&this).cloned()).unwrap_or_default());
     let problems = memo(move || {
         let found = sale.with(|sale| check_sale(PLACE, sale));
-        found.into_iter().map(|problem| (problem.place, problem.kind.to_string())).collect::<BTreeMap<_, _>>()
+        found.into_iter().map(|problem| (problem.place, say(&problem.kind))).collect::<BTreeMap<_, _>>()
     });
     provide_context(Problems(problems));
     let delete = move |_| {

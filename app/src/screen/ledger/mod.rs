@@ -14,7 +14,7 @@ use crate::part::window::Windowed;
 use crate::screen::sales::import::{Import, Into};
 use crate::screen::sales::save;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The screen.
 #[component]
@@ -63,7 +63,7 @@ fn Troubles() -> impl IntoView {
             (!unread.is_empty()).then(|| view! {
                 <details class="notice">
                     <summary>{t("Some of the ledger could not be read; it is kept as it was")}</summary>
-                    <ul>{unread.into_iter().map(|unread| view! { <li>{unread.to_string()}</li> }).collect_view()}</ul>
+                    <ul>{unread.into_iter().map(|unread| view! { <li>{say(&unread)}</li> }).collect_view()}</ul>
                 </details>
             })
         })}

@@ -9,7 +9,7 @@ use super::{called, compared};
 use crate::live::{Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// Warnings, what is known of the method, and the spread assumed.
 #[component]
@@ -18,7 +18,7 @@ pub fn Care() -> impl IntoView {
         memo(move || compared(kerbworth_core::appraise::comparison::Comparison::warnings_by_place).unwrap_or_default());
     let line = |warning: kerbworth_core::market::diagnostics::Warning| {
         let name = warning.sale().map(|place| view! { <span class="quiet">" (" {called(place)} ")"</span> });
-        view! { <li>{warning.to_string()} {name}</li> }
+        view! { <li>{say(&warning)} {name}</li> }
     };
     view! {
         <Shown when=memo(move || warnings.with(|warnings| !warnings.is_empty()))>
@@ -26,7 +26,7 @@ pub fn Care() -> impl IntoView {
             <ul>{live(move || warnings.get().into_iter().map(line).collect::<Vec<_>>())}</ul>
         </Shown>
         <h2>{t("How far to trust the range")}</h2>
-        {tried::sentences().map(|sentence| view! { <p>{sentence}</p> }).into_iter().collect::<Vec<_>>()}
+        {tried::sentences().map(|sentence| view! { <p>{say(&sentence)}</p> }).into_iter().collect::<Vec<_>>()}
         <Assumed />
     }
 }

@@ -12,7 +12,7 @@ use crate::live::{Each, Shown, live, memo};
 use crate::part::figure::FigureLine;
 use crate::route::Screen;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// Columns of the table.
 const COLUMNS: &str = "10";
@@ -43,7 +43,7 @@ fn NoGrid() -> impl IntoView {
                 <a href=Screen::Car.fragment()>{t("Give it with the car.")}</a>
             }
             .into_any(),
-            Err(NoComparison::Fit(error)) => error.to_string().into_any(),
+            Err(NoComparison::Fit(error)) => say(error).into_any(),
             Ok(_) => ().into_any(),
         })
     };

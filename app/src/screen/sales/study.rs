@@ -4,13 +4,14 @@ use kerbworth_core::appraise::comparison::{STUDIED_AT_MOST, ratio_study};
 use kerbworth_core::market::diagnostics::study_warnings;
 use kerbworth_core::market::measures::{Measure, measures};
 use kerbworth_core::market::ratio_study::{LEAST_SALES, RatioStudy};
+use kerbworth_core::phrase;
 use leptos::prelude::*;
 
 use super::compared;
 use crate::live::memo;
 use crate::part::unfold::Unfold;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The study, unopened.
 #[component]
@@ -44,10 +45,10 @@ fn Made() -> impl IntoView {
         match study.get() {
         Some(study) => table(&study),
         None if count.get() > STUDIED_AT_MOST => {
-            view! { <p>{t("Not made for so many sales: it would hold up the page. Sales the study takes at most:")} " " {STUDIED_AT_MOST}</p> }
+            view! { <p>{say(&phrase!("Not made for so many sales: it would hold up the page. The study takes {0} at most.", STUDIED_AT_MOST))}</p> }
                 .into_any()
         }
-        None => view! { <p>{t("Sales that it needs at least:")} " " {LEAST_SALES}</p> }.into_any(),
+        None => view! { <p>{say(&phrase!("It needs {0} sales at least.", LEAST_SALES))}</p> }.into_any(),
     }
     }
 }
@@ -73,10 +74,10 @@ fn table(study: &RatioStudy) -> AnyView {
         }
     };
     let rows: Vec<_> = measures(study).into_iter().map(row).collect();
-    let warnings: Vec<_> = study_warnings(study).iter().map(|w| view! { <li>{w.to_string()}</li> }).collect();
+    let warnings: Vec<_> = study_warnings(study).iter().map(|w| view! { <li>{say(w)}</li> }).collect();
     let count = study.ratios.len();
     view! {
-        {study.is_indicative().then(|| view! { <p>{t("Indicative only: sales in the study:")} " " {count}</p> })}
+        {study.is_indicative().then(|| view! { <p>{say(&phrase!("Indicative only: there are {0} sales in the study.", count))}</p> })}
         <div class="scroll" tabindex="0" role="region" aria-label=t("Measures of the study")>
             <table>
                 <thead>

@@ -12,6 +12,8 @@ use kerbworth_core::sheet::{TypeSheet, general};
 use kerbworth_core::show::Show;
 use leptos::prelude::*;
 
+use crate::words::say;
+
 use crate::browser::page;
 use crate::ids;
 use crate::live::{Derived, memo};
@@ -269,7 +271,7 @@ impl Slips {
     fn of(whole: &TypeSheet) -> Self {
         let mut slips = Self { all: lint(whole), ..Self::default() };
         for slip in &slips.all {
-            slips.said.entry(slip.place.clone()).or_default().push(slip.kind.to_string());
+            slips.said.entry(slip.place.clone()).or_default().push(say(&slip.kind));
             if let Some(entry) = entry_at(whole, &slip.place) {
                 *slips.of_entry.entry(entry).or_default() += 1;
             }

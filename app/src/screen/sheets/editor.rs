@@ -1,5 +1,6 @@
 //! A type sheet opened: its head, its sections, what is wrong in it, and what it makes of a worksheet.
 
+use kerbworth_core::phrase;
 use kerbworth_core::sheet::form::Target;
 use kerbworth_core::sheet::outline::{entry_at, name_of};
 use kerbworth_core::sheet::part::{Head, Part, Section};
@@ -14,7 +15,7 @@ use super::section::section;
 use super::trial::trial;
 use crate::live::{Each, Shown, live, memo};
 use crate::route::Screen;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// Slips listed at a time.
 const MOST_SLIPS: usize = 30;
@@ -84,7 +85,7 @@ fn ToMend() -> impl IntoView {
         });
         let slips = bench
             .slips
-            .with(|slips| slips.all.iter().map(|slip| (slip.place.clone(), slip.kind.to_string())).collect::<Vec<_>>());
+            .with(|slips| slips.all.iter().map(|slip| (slip.place.clone(), say(&slip.kind))).collect::<Vec<_>>());
         unread.into_iter().chain(slips).collect::<Vec<_>>()
     });
     let count = move || all.with(Vec::len);
@@ -109,7 +110,7 @@ fn ToMend() -> impl IntoView {
                 <Each each=listed key=Clone::clone children=line />
             </ul>
             <Shown when=memo(move || { count() > MOST_SLIPS })>
-                <p class="quiet">{live(move || count() - MOST_SLIPS)} " " {t("more")}</p>
+                <p class="quiet">{live(move || say(&phrase!("{0} more", count() - MOST_SLIPS)))}</p>
             </Shown>
         }
         .into_any()

@@ -12,7 +12,7 @@ use crate::browser::page;
 use crate::live::{Each, Shown, live, memo, wait};
 use crate::route::Screen;
 use crate::store::desk::{Desk, desk};
-use crate::words::t;
+use crate::words::{say, t};
 
 /// Things wrong that a notice lists.
 const MOST_SAID: usize = 10;
@@ -200,7 +200,7 @@ async fn open_file(desk: &Desk, chosen: &Chosen) -> Result<News, String> {
         return Err(t("too large to be a type sheet").to_owned());
     }
     let text = chosen.text().await.ok_or_else(|| t("could not be read").to_owned())?;
-    let (mut sheet, unread) = restore::<TypeSheet>(&text, sheet::FORMAT).map_err(|error| error.to_string())?;
+    let (mut sheet, unread) = restore::<TypeSheet>(&text, sheet::FORMAT).map_err(|error| say(&error))?;
     if sheet.name.trim().is_empty() {
         return Err(t("not a type sheet: it does not say for what kind of car it is").to_owned());
     }

@@ -1,5 +1,6 @@
 //! A section of the sheet: its entries, searched and opened one by one, and a way to add one.
 
+use kerbworth_core::phrase;
 use kerbworth_core::sheet::edit::SheetEdit;
 use kerbworth_core::sheet::outline::{Line, Whose, has_words, outline};
 use kerbworth_core::sheet::part::{Part, Section};
@@ -11,7 +12,7 @@ use super::fold::{Open, fold};
 use super::search::new_by_name;
 use crate::ids;
 use crate::live::{Derived, Each, Shown, live, memo};
-use crate::words::t;
+use crate::words::{say, t};
 
 /// Entries shown at a time.
 const A_PAGE: usize = 25;
@@ -27,7 +28,7 @@ pub fn section(section: Section) -> AnyView {
         lines.with(|lines| {
             let inherited = lines.iter().filter(|line| line.whose == Whose::Inherited).count();
             let own = lines.len() - inherited;
-            if inherited == 0 { own.to_string() } else { format!("{own} {}, {inherited} {}", t("own"), t("general")) }
+            if inherited == 0 { own.to_string() } else { say(&phrase!("{0} own, {1} general", own, inherited)) }
         })
     };
     let summary = view! { <h2>{t(section.name())}</h2> <span class="quiet">{live(count)}</span> };
@@ -78,7 +79,7 @@ fn inside(section: Section, lines: Derived<Vec<Line>>) -> AnyView {
         </div>
         <Shown when=memo(move || { more() > 0 })>
             <button type="button" on:click=move |_| most.update(|most| *most += A_PAGE)>
-                {live(more)} " " {t("more")}
+                {live(move || say(&phrase!("{0} more", more())))}
             </button>
         </Shown>
         {(!bench.fixed).then(|| new_by_name(&format!("{}-new", section.word()), "Name of a new one", "Add", add))}

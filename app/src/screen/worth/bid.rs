@@ -1,13 +1,15 @@
 //! The top bid of a buyer.
 
 use kerbworth_core::appraise::buying::TopBid;
+use kerbworth_core::figure::Amount;
+use kerbworth_core::phrase;
 use leptos::prelude::*;
 
 use super::fees::FeeFields;
 use super::read::{money, of_appraisal};
 use super::unfold::Working;
 use crate::live::{Shown, live, memo};
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The section.
 #[component]
@@ -18,7 +20,7 @@ pub fn Bid() -> impl IntoView {
     let said = move || match bid.get() {
         None => view! { <p>{t("A top bid needs a worth first; the fees can be entered already.")}</p> }.into_any(),
         Some(Err(error)) => {
-            view! { <p class="message" role="alert">{format!("{}: {error}", t("No top bid"))}</p> }.into_any()
+            view! { <p class="message" role="alert">{format!("{}: {}", t("No top bid"), say(&error))}</p> }.into_any()
         }
         Some(Ok(bid)) => stated(&bid),
     };
@@ -46,19 +48,23 @@ pub fn BidLine() -> impl IntoView {
 }
 
 fn stated(bid: &TopBid) -> AnyView {
-    let limit = money(bid.limit);
+    let limit = Amount::Money(bid.limit);
     match bid.hammer {
         Some(hammer) => view! {
             <p class="big" id="top-bid">{money(hammer)}</p>
             <p>
-                {t("The highest hammer price at which the whole outlay,")} " " {money(bid.all_in)} ", "
-                {t("stays within the limit of")} " " {limit} {t(": the worth as it stands less your margin. Putting right what was found is already in the worth.")}
+                {say(&phrase!(
+                    "The highest hammer price at which the whole outlay, {0}, stays within the limit of {1}: the worth as it \
+                     stands less your margin. Putting right what was found is already in the worth.",
+                    Amount::Money(bid.all_in),
+                    limit
+                ))}
             </p>
         }
         .into_any(),
         None => view! {
             <p class="big" id="top-bid">{t("no bid")}</p>
-            <p>{t("Even the first step costs more than the limit of")} " " {limit} "."</p>
+            <p>{say(&phrase!("Even the first step costs more than the limit of {0}.", limit))}</p>
         }
         .into_any(),
     }

@@ -1,5 +1,6 @@
 //! What the costs rest on: the price of an hour, the worksheet's currency, and the rate to the type sheet's.
 
+use kerbworth_core::phrase;
 use kerbworth_core::units::Currency;
 use leptos::prelude::*;
 
@@ -8,7 +9,7 @@ use super::unfold::Unfold;
 use crate::live::{live, memo};
 use crate::part::entry::{CurrencyField, MoneyField, NumberField};
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The part.
 #[component]
@@ -61,8 +62,7 @@ fn Exchange(currency: Currency) -> impl IntoView {
             put=move |rate| put_settings(|settings| { settings.exchange.insert(currency, rate); })
         />
         <p class="quiet">
-            {t("The type sheet's costs are in")} " " {code} ". "
-            {t("Without a rate they are taken one for one.")}
+            {say(&phrase!("The type sheet's costs are in {0}. Without a rate they are taken one for one.", code))}
         </p>
     }
 }

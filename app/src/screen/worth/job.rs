@@ -2,6 +2,8 @@
 
 use kerbworth_core::appraise::repairs::{Repair, Work};
 use kerbworth_core::appraise::returns::{Pays, Weighed};
+use kerbworth_core::figure::Amount;
+use kerbworth_core::phrase;
 use kerbworth_core::units::Money;
 use kerbworth_core::worksheet::{Edit, Entry, JobChoice};
 use leptos::prelude::*;
@@ -11,7 +13,7 @@ use super::unfold::Unfold;
 use crate::live::{Derived, Each, Shown, live, memo};
 use crate::part::entry::MoneyField;
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// Faults named as calling for a job.
 const NAMED: usize = 3;
@@ -104,15 +106,16 @@ fn figures(repair: &Repair) -> AnyView {
     .into_any()
 }
 
-fn verdict(weighed: &Weighed) -> AnyView {
-    let name = t(weighed.pays.name());
+fn verdict(weighed: &Weighed) -> String {
     match weighed.pays {
-        Pays::AtItsLikelyCost => view! {
-            {name} ", " {t("by")} " " {money(weighed.gain)} "; " {t("pays up to")} " " {money(weighed.pays_up_to)}
-        }
-        .into_any(),
-        Pays::IfDoneCheaply => view! { {name} ": " {t("up to")} " " {money(weighed.pays_up_to)} }.into_any(),
-        Pays::Never => name.into_any(),
+        Pays::AtItsLikelyCost => say(&phrase!(
+            "{0}, by {1}; pays up to {2}",
+            weighed.pays.name(),
+            Amount::Money(weighed.gain),
+            Amount::Money(weighed.pays_up_to)
+        )),
+        Pays::IfDoneCheaply => say(&phrase!("{0}: up to {1}", weighed.pays.name(), Amount::Money(weighed.pays_up_to))),
+        Pays::Never => t(weighed.pays.name()).to_owned(),
     }
 }
 

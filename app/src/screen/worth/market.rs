@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use super::read::{money, of_appraisal};
 use super::unfold::{Unfold, Working};
 use crate::live::{Shown, live, memo};
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The section; nothing without a worth.
 #[component]
@@ -56,7 +56,7 @@ fn Steps() -> impl IntoView {
         </Unfold>
         {live(move || check().map(|check| view! {
             <p class=if check.asks_for_review() { "notice hold" } else { "notice" }>
-                {t("Cross-check, shown and never added:")} " " {check.to_string()} "."
+                {t("Cross-check, shown and never added:")} " " {say(&check)} "."
             </p>
         }))}
     }

@@ -1,7 +1,8 @@
 //! What moves the worth: each assumption down and up, drawn as bars on one ruled scale.
 
 use kerbworth_core::appraise::drivers::{Driver, Drivers, Scale, drivers};
-use kerbworth_core::show::Show;
+use kerbworth_core::figure::Amount;
+use kerbworth_core::phrase;
 use kerbworth_core::units::Money;
 use leptos::prelude::*;
 
@@ -9,7 +10,7 @@ use super::read::{between, money, of_appraisal};
 use super::unfold::Unfold;
 use crate::live::{Shown, memo};
 use crate::store::desk::desk;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The section; nothing without a worth.
 #[component]
@@ -29,13 +30,13 @@ pub fn Moves() -> impl IntoView {
 #[component]
 fn Found() -> impl IntoView {
     let desk = desk();
-    let reckoned = move |show: &Show| {
+    let reckoned = move || {
         let (appraisal, sheet) = (desk.appraisal.get(), desk.sheet.get());
-        desk.worksheet.with(|worksheet| drivers(worksheet, &sheet, &appraisal, show))
+        desk.worksheet.with(|worksheet| drivers(worksheet, &sheet, &appraisal))
     };
     let found = memo(move || {
         desk.rests.track();
-        desk.show.with(|show| untrack(|| reckoned(show)))
+        untrack(reckoned)
     });
     move || found.with(|found| found.as_ref().map(drawn))
 }
@@ -43,18 +44,22 @@ fn Found() -> impl IntoView {
 fn drawn(found: &Drivers) -> AnyView {
     let Drivers { middle, moved, still, least, scale } = found;
     let rows = moved.iter().map(|driver| bar(driver, scale, *middle)).collect_view();
-    let (ends, least) = (moved.clone(), money(*least));
+    let ends = moved.clone();
     let still = (!still.is_empty()).then(|| {
+        let names = still.iter().map(say).collect::<Vec<_>>().join("; ");
         view! {
             <p class="quiet">
-                {t("Moves the middle by less than")} " " {least} ": " {still.join("; ")} "."
+                {say(&phrase!("Moves the middle by less than {0}: {1}.", Amount::Money(*least), names))}
             </p>
         }
     });
     view! {
         <p class="quiet">
-            {t("Where the middle of the worth would lie with one thing changed and all else as it is. The upright line is the middle now:")}
-            " " {money(*middle)} "."
+            {say(&phrase!(
+                "Where the middle of the worth would lie with one thing changed and all else as it is. The upright line is \
+                 the middle now: {0}.",
+                Amount::Money(*middle)
+            ))}
         </p>
         <figure class="moves">
             <figcaption class="unseen">{t("Middle of the worth under each assumption; the table below has the figures")}</figcaption>
@@ -106,7 +111,7 @@ fn bar(driver: &Driver, scale: &Scale, middle: Money) -> impl IntoView + use<> {
     view! {
         <li>
             <div class="figure-line">
-                <span>{driver.label.clone()}</span>
+                <span>{say(&driver.label)}</span>
                 <span class="amount">{between(driver.low.middle, driver.high.middle)}</span>
             </div>
             <svg class="bars" aria-hidden="true">
@@ -122,11 +127,11 @@ fn table(moved: &[Driver]) -> AnyView {
     let rows = moved.iter().map(|driver| {
         view! {
             <tr>
-                <th scope="row">{driver.label.clone()}</th>
+                <th scope="row">{say(&driver.label)}</th>
                 <td class="amount">{money(driver.low.middle)}</td>
-                <td>{driver.low.when.clone()}</td>
+                <td>{say(&driver.low.when)}</td>
                 <td class="amount">{money(driver.high.middle)}</td>
-                <td>{driver.high.when.clone()}</td>
+                <td>{say(&driver.high.when)}</td>
             </tr>
         }
     });

@@ -2,14 +2,16 @@
 
 use kerbworth_core::appraise::comparison::{Comparison, NoComparison};
 use kerbworth_core::appraise::valuation::Worth;
+use kerbworth_core::figure::Amount;
 use kerbworth_core::market::diagnostics::Warning;
+use kerbworth_core::phrase;
 use leptos::prelude::*;
 
 use super::read::{between, money, of_appraisal};
 use super::unfold::{Unfold, Working};
 use crate::live::{Shown, live, memo};
 use crate::route::Screen;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// The section.
 #[component]
@@ -45,7 +47,9 @@ fn stated(worth: &Worth) -> impl IntoView + use<> {
             {t("Four in five such cars, sold as they stand, fetch a price within this range; one in ten fetches less, one in ten more.")}
             " " {t("Half of them fetch")} " " <strong>{between(inner.low, inner.high)}</strong> "."
         </p>
-        <p class="quiet">{t("Rounded to")} " " {money(outer.step)} {t(": a finer figure would claim more than the sales can tell.")}</p>
+        <p class="quiet">
+            {say(&phrase!("Rounded to {0}: a finer figure would claim more than the sales can tell.", Amount::Money(outer.step)))}
+        </p>
     }
 }
 
@@ -59,7 +63,7 @@ fn Label() -> impl IntoView {
     let filled_in = of_appraisal(|appraisal| appraisal.comparison.as_ref().is_ok_and(|it| it.base_score_filled_in));
     view! {
         {live(move || label.get().map(|label: Warning| view! {
-            <p class="notice hold">{label.to_string()}</p>
+            <p class="notice hold">{say(&label)}</p>
         }))}
         <Shown when=memo(move || filled_in.get())>
             <p class="notice hold">
@@ -107,7 +111,9 @@ fn Missing() -> impl IntoView {
         Some(NoComparison::NoDate) => {
             t("There is no worth yet: it holds for a day, and the day of this visit is not entered.").to_owned()
         }
-        Some(NoComparison::Fit(error)) => format!("{} {error}.", t("There is no worth: the sales cannot be weighed.")),
+        Some(NoComparison::Fit(error)) => {
+            format!("{} {}.", t("There is no worth: the sales cannot be weighed."), say(&error))
+        }
         None => t("There is no worth: the repairs cannot be reckoned.").to_owned(),
     };
     let places = move || match why.get() {

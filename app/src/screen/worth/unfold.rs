@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use crate::live::{Derived, live};
 use crate::part::figure::FigureLine;
 use crate::part::unfold;
-use crate::words::t;
+use crate::words::{say, t};
 
 /// A part that opens; nothing inside exists while it is closed.
 #[component]
@@ -36,7 +36,7 @@ pub fn Working(
     let lines = move || {
         figure.get().map(|Figure { note, parts, .. }| {
             view! {
-                {(!note.is_empty()).then(|| view! { <p class="quiet">{note}</p> })}
+                {(!note.is_empty()).then(|| view! { <p class="quiet">{say(&note)}</p> })}
                 {parts.into_iter().map(|figure| view! { <FigureLine figure /> }).collect_view()}
             }
         })

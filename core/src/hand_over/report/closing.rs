@@ -1,5 +1,6 @@
 //! The end of the report: log, receipts, assumptions, limits, cautions, statement.
 
+use crate::{phrase, say};
 use std::collections::BTreeSet;
 
 use super::super::Case;
@@ -30,7 +31,7 @@ pub fn log_and_receipts(document: &mut Document, case: Case<'_>) {
     let mut table = Table::of("Receipts", &[("Date", Align::Start), ("Work", Align::Start), ("Cost", Align::End)]);
     for receipt in &worksheet.receipts {
         table.rows.push(vec![
-            receipt.date.value().map_or_else(|| "no date".to_owned(), |date| show.date(date)),
+            receipt.date.value().map_or_else(|| case.show.word("no date").to_owned(), |date| show.date(date)),
             receipt.what.clone(),
             receipt.cost.value().map(|cost| show.money(cost)).unwrap_or_default(),
         ]);
@@ -44,42 +45,65 @@ pub fn assumptions(document: &mut Document, case: Case<'_>) {
     document.part("Assumptions");
     document.paragraph("If one of these does not hold, the results may change.");
     let mut points = vec![
-        "The seller may sell the car, its title is clear, and its identity is as stated above.".to_owned(),
-        "What was not looked at carries the ordinary risk of the type, no more and no less.".to_owned(),
-        "Sales are as entered; their conditions are on the same score as this car's.".to_owned(),
-        format!("Like cars sell apart as assumed. {}", worksheet.settings.spread.basis()),
-        "Of a job's cost buyers take off all where safety or structure is at stake, three quarters where it is \
-         mechanical, half where it is trim or finish. These shares are judgement."
+        case.show
+            .word("The seller may sell the car, its title is clear, and its identity is as stated above.")
+            .to_owned(),
+        case.show.word("What was not looked at carries the ordinary risk of the type, no more and no less.").to_owned(),
+        case.show.word("Sales are as entered; their conditions are on the same score as this car's.").to_owned(),
+        say!(case.show, "Like cars sell apart as assumed. {0}", worksheet.settings.spread.basis()),
+        case.show
+            .word(
+                "Of a job's cost buyers take off all where safety or structure is at stake, three quarters where it is \
+         mechanical, half where it is trim or finish. These shares are judgement.",
+            )
             .to_owned(),
     ];
     if let Ok(comparison) = &appraisal.comparison {
         if worksheet.car.mileage.value().is_none() {
-            points.push("The car's mileage is not known; that of the sales was put in its place.".to_owned());
+            points.push(
+                case.show.word("The car's mileage is not known; that of the sales was put in its place.").to_owned(),
+            );
         }
         if comparison.base_score_filled_in {
-            points.push("No check was made, so the car was taken to be in the condition of the sales.".to_owned());
+            points.push(
+                case.show
+                    .word("No check was made, so the car was taken to be in the condition of the sales.")
+                    .to_owned(),
+            );
         }
     }
     if worksheet.sales.iter().any(|sale| sale.kind == SaleKind::AuctionHammer && !sale.left_out) {
-        points.push("Hammer prices were raised by the buyer's premium that the worksheet's settings state.".to_owned());
+        points.push(
+            case.show
+                .word("Hammer prices were raised by the buyer's premium that the worksheet's settings state.")
+                .to_owned(),
+        );
     }
     for (currency, rate) in &worksheet.settings.exchange {
         if let Some(rate) = rate.value() {
             let own = worksheet.settings.currency;
-            points.push(format!("One {} was counted as {} {}.", currency.code(), show.number(rate, 4), own.code()));
+            points.push(say!(
+                case.show,
+                "One {0} was counted as {1} {2}.",
+                currency.code().to_owned(),
+                show.number(rate, 4),
+                own.code().to_owned()
+            ));
         }
     }
     let foreign = worksheet.findings.keys().filter(|id| !applicable(sheet, &appraisal.tags).any(|it| it.id == **id));
     let foreign = foreign.count();
     if foreign > 0 {
-        points.push(format!(
-            "{} recorded at checks that do not fit the car as described; not counted.",
-            count(foreign, "finding is", "findings are")
+        points.push(say!(
+            case.show,
+            "{0} recorded at checks that do not fit the car as described; not counted.",
+            count(foreign, "{0} finding is", "{0} findings are")
         ));
     }
     if !appraisal.not_reasoned.is_empty() {
-        points.push(format!(
-            "Not reasoned with, for hanging together too closely: {}.",
+        points.push(say!(
+            case.show,
+            "Not reasoned with, for hanging together too closely: {0}.",
             appraisal.not_reasoned.join("; ")
         ));
     }
@@ -89,7 +113,7 @@ pub fn assumptions(document: &mut Document, case: Case<'_>) {
     }
     if !appraisal.problems.is_empty() {
         document.section("Entries that could not be used, and were left out");
-        document.list(appraisal.problems.iter().map(ToString::to_string).collect());
+        document.list(appraisal.problems.iter().map(|problem| case.show.say(problem)).collect());
     }
 }
 
@@ -118,18 +142,18 @@ fn rates(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
         };
         let from = if line.is_own { "set for this worksheet" } else { "judgement, the usual" };
         table.rows.push(vec![
-            differs.to_owned(),
+            case.show.word(differs).to_owned(),
             per_cent(line.assumed.mean),
             per_cent(line.assumed.sd),
             line.found.map(|found| per_cent(found.mean)).unwrap_or_default(),
-            from.to_owned(),
+            case.show.word(from).to_owned(),
         ]);
     }
     document.table(table);
 }
 
 /// What the report does not do.
-pub fn limits(document: &mut Document) {
+pub fn limits(document: &mut Document, case: Case<'_>) {
     document.part("Limiting conditions");
     document.list(
         [
@@ -143,7 +167,7 @@ pub fn limits(document: &mut Document) {
              standard: it claims compliance with none.",
             "It is to be read whole: a part taken alone can mislead.",
         ]
-        .map(str::to_owned)
+        .map(|limit| case.show.word(limit).to_owned())
         .to_vec(),
     );
 }
@@ -156,9 +180,9 @@ pub fn cautions(document: &mut Document, case: Case<'_>) {
         all.extend(&check.cautions);
     }
     for caution in all {
-        document.block(Block::Caution(caution.sentence().to_owned()));
+        document.caution(caution.sentence());
     }
-    document.block(Block::Caution("A car found unsafe is not driven until it is put right.".to_owned()));
+    document.caution("A car found unsafe is not driven until it is put right.");
 }
 
 /// What is signed.
@@ -166,12 +190,10 @@ pub fn statement(document: &mut Document, case: Case<'_>) {
     document.part("Statement");
     let by = sentence(&case.worksheet.visit.by);
     let who = by.trim_end_matches('.');
-    let who = if who.is_empty() { "whoever signs below" } else { who };
-    document.paragraph(format!(
-        "The car was looked at by {who} on the day named. What is recorded as seen or measured was seen or measured then; \
+    let who = if who.is_empty() { case.show.word("whoever signs below") } else { who }.to_owned();
+    document.paragraph(phrase!("The car was looked at by {0} on the day named. What is recorded as seen or measured was seen or measured then; \
          what was not looked at is named. The results were reached by the method stated and are an opinion on that \
-         day, not a certificate. Any interest in the car, any pay, and anyone who gave significant help are named below.",
-    ));
+         day, not a certificate. Any interest in the car, any pay, and anyone who gave significant help are named below.", who));
     let lines = [
         "Interest in the car or its sale (or “none”)",
         "Pay for this report, and whether it hangs on the result (or “none”)",
@@ -180,5 +202,5 @@ pub fn statement(document: &mut Document, case: Case<'_>) {
         "Signature",
         "Date and place of signing",
     ];
-    document.block(Block::SignatureLines(lines.map(str::to_owned).to_vec()));
+    document.block(Block::SignatureLines(lines.map(|line| case.show.word(line).to_owned()).to_vec()));
 }

@@ -6,15 +6,18 @@ use super::super::found::{Found, by_system, chance, names, sign_names};
 use crate::grade::Grade;
 use crate::market::tried;
 use crate::worksheet::{Door, Ruling};
+use crate::{phrase, say};
 
 /// How the results were reached.
 pub fn method(document: &mut Document, case: Case<'_>) {
     let Case { worksheet, sheet, show, .. } = case;
     document.part("Method");
-    let points: Vec<String> =
-        Grade::ALL.iter().map(|grade| format!("{} {}", grade.word(), show.number(grade.points(), 0))).collect();
-    document.paragraph(format!(
-        "Condition. Each check made was given a grade that earns points ({}). The score is the mean of the points, \
+    let points: Vec<String> = Grade::ALL
+        .iter()
+        .map(|grade| format!("{} {}", case.show.word(grade.word()), show.number(grade.points(), 0)))
+        .collect();
+    document.paragraph(phrase!(
+        "Condition. Each check made was given a grade that earns points ({0}). The score is the mean of the points, \
          weighted by how much each check counts. It speaks only of what was looked at; the cover says how much that \
          was, and the band says where the score would lie if all the rest had failed, or were right.",
         points.join(", ")
@@ -28,19 +31,15 @@ pub fn method(document: &mut Document, case: Case<'_>) {
         Some(rate) => show.money(rate),
         None => show.in_currency(sheet.currency).money(sheet.labour_rate),
     };
-    document.paragraph(format!(
-        "Costs. Each job has a low, a likely and a high cost in hours, at {rate} an hour, and in parts. The figures are \
-         estimates from memory unless the worksheet's owner replaced them. A strip-down that several jobs share counts once."
-    ));
-    document.paragraph(format!(
-        "Worth. Each comparable sale was brought to this car's mileage, condition, day and kind of sale at stated rates, \
+    document.paragraph(phrase!("Costs. Each job has a low, a likely and a high cost in hours, at {0} an hour, and in parts. The figures are \
+         estimates from memory unless the worksheet's owner replaced them. A strip-down that several jobs share counts once.", rate));
+    document.paragraph(phrase!("Worth. Each comparable sale was brought to this car's mileage, condition, day and kind of sale at stated rates, \
          which the sales themselves move a little; the results were combined, a sale that needs much adjusting or lies \
-         far from the rest counting for less. The spread between like cars was assumed beforehand ({}) and corrected by \
+         far from the rest counting for less. The spread between like cars was assumed beforehand ({0}) and corrected by \
          the sales as far as a handful of sales can. From that is taken what buyers may be expected to take off for \
-         faults beyond the ordinary risk of the type. Every fault enters once: as points of the score or as money.",
-        worksheet.settings.spread.name()
-    ));
-    document.paragraph(format!("How good it is. {}", tried::sentences().join(" ")));
+         faults beyond the ordinary risk of the type. Every fault enters once: as points of the score or as money.", worksheet.settings.spread.name()));
+    document
+        .paragraph(phrase!("How good it is. {0}", tried::sentences().map(|sentence| show.say(&sentence)).join(" ")));
 }
 
 /// Findings, system by system.
@@ -60,7 +59,7 @@ pub fn findings(document: &mut Document, case: Case<'_>, all: &[Found<'_>]) {
         let right: Vec<String> = of
             .iter()
             .filter(in_short)
-            .map(|found| format!("{}: right. {}", found.check.name, found.note()).trim_end().to_owned())
+            .map(|found| say!(case.show, "{0}: right. {1}", found.check.name, found.note()).trim_end().to_owned())
             .collect();
         document.list(right);
     }
@@ -72,27 +71,30 @@ fn finding(case: Case<'_>, found: &Found<'_>) -> FindingLines {
     let mut lines = Vec::new();
     let mut add = |name: &str, said: String| {
         if !said.trim().is_empty() {
-            lines.push((name.to_owned(), said));
+            lines.push((case.show.word(name).to_owned(), said));
         }
     };
-    add("Signs", found.signs());
+    add("Signs", found.signs(case));
     add("Could not be told", found.unsure.iter().map(|sign| sign.name.as_str()).collect::<Vec<_>>().join("; "));
     add("Confirmed cause", names(&found.confirmed));
     add("Ruled out", names(&found.ruled_out));
     let likely = found.likely.iter().map(|(fault, cause)| {
-        let normal = if fault.normal { " (no defect)" } else { "" };
+        let name = if fault.normal { say!(case.show, "{0} (no defect)", fault.name) } else { fault.name.clone() };
         // Signs of this check stand above already; those of other checks are worth naming.
         let elsewhere = |id: &&String| !found.seen.iter().any(|(sign, _)| sign.id == **id);
         let elsewhere: Vec<String> = cause.because.iter().filter(elsewhere).cloned().collect();
-        let from =
-            if elsewhere.is_empty() { String::new() } else { format!(", also from: {}", sign_names(case, &elsewhere)) };
-        format!("{}{normal}, {}{from}", fault.name, chance(case, cause.probability))
+        let chance = chance(case, cause.probability);
+        if elsewhere.is_empty() {
+            format!("{name}, {chance}")
+        } else {
+            say!(case.show, "{0}, {1}, also from: {2}", name, chance, sign_names(case, &elsewhere))
+        }
     });
     let name = if found.confirmed.is_empty() { "Possible causes" } else { "Other possible causes" };
     add(name, likely.collect::<Vec<_>>().join(" / "));
     let reasoned = !found.likely.is_empty() || !found.confirmed.is_empty();
     if found.door == Door::Score && !found.seen.is_empty() && !reasoned {
-        add("Counted", "as wear, in the score; no cause was sought and no job is deducted".to_owned());
+        add("Counted", case.show.word("as wear, in the score; no cause was sought and no job is deducted").to_owned());
     }
     add("Note", found.note());
     FindingLines {
@@ -119,10 +121,10 @@ fn rulings(document: &mut Document, case: Case<'_>, all: &[Found<'_>]) {
     document.section("Decided without a sign among the findings");
     let mut points = Vec::new();
     if !confirmed.is_empty() {
-        points.push(format!("Confirmed: {}", names(&confirmed)));
+        points.push(say!(case.show, "Confirmed: {0}", names(&confirmed)));
     }
     if !ruled_out.is_empty() {
-        points.push(format!("Ruled out: {}", names(&ruled_out)));
+        points.push(say!(case.show, "Ruled out: {0}", names(&ruled_out)));
     }
     document.list(points);
 }
@@ -143,7 +145,7 @@ pub fn score(document: &mut Document, case: Case<'_>) {
     );
     let mut row = |name: &str, score: &crate::condition::Score| {
         table.rows.push(vec![
-            name.to_owned(),
+            case.show.word(name).to_owned(),
             score.value.map_or_else(|| "—".to_owned(), |value| show.number(value, 0)),
             show.share(score.cover),
             show.number(score.low, 0),

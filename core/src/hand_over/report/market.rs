@@ -11,9 +11,11 @@ use crate::appraise::valuation::Worth;
 use crate::figure::Figure;
 use crate::market::range::Range;
 use crate::market::rates::Column;
+use crate::phrase::Phrase;
 use crate::plot::sales as plot;
 use crate::units::{Money, Quantity};
 use crate::worksheet::Sale;
+use crate::{phrase, say};
 
 /// Deductions shown one by one, at most.
 const MOST_DEDUCTIONS: usize = 15;
@@ -47,7 +49,7 @@ pub fn sales(document: &mut Document, case: Case<'_>) {
             grid(document, case, comparison);
             pictures(document, case, comparison);
         }
-        Err(why) => document.paragraph(format!("The car was not compared: {}.", no_comparison(why))),
+        Err(why) => document.paragraph(phrase!("The car was not compared: {0}.", no_comparison(case, why))),
     }
 }
 
@@ -55,20 +57,26 @@ fn row(case: Case<'_>, place: usize, sale: &Sale) -> Vec<String> {
     let Case { appraisal, show, .. } = case;
     let not_given = || "—".to_owned();
     let price = sale.price.value().map(|price| show.in_currency(sale.currency).whole_money(price));
-    let condition =
-        sale.condition.value().map(|score| format!("{} ({})", show.number(score, 0), sale.condition_known.name()));
+    let condition = sale
+        .condition
+        .value()
+        .map(|score| format!("{} ({})", show.number(score, 0), show.word(sale.condition_known.name())));
     let left_out = appraisal.sales_left_out.iter().find(|(left_out, _)| *left_out == place);
     let departures = sale.departures.trim();
     let remarks = [
         sentence(&sale.source),
-        if departures.is_empty() { String::new() } else { sentence(&format!("Departs from standard: {departures}")) },
-        left_out.map(|(_, why)| sentence(&format!("not counted: {}", why.reason()))).unwrap_or_default(),
+        if departures.is_empty() {
+            String::new()
+        } else {
+            sentence(&say!(case.show, "Departs from standard: {0}", departures.to_owned()))
+        },
+        left_out.map(|(_, why)| sentence(&say!(case.show, "not counted: {0}", why.reason()))).unwrap_or_default(),
         sentence(&sale.reason),
     ];
     vec![
         (place + 1).to_string(),
         sale.date.value().map_or_else(not_given, |date| show.date(date)),
-        sale.kind.name().to_owned(),
+        show.word(sale.kind.name()).to_owned(),
         price.unwrap_or_else(not_given),
         sale.mileage.value().map_or_else(not_given, |mileage| show.quantity(Quantity::Distance, mileage.0)),
         condition.unwrap_or_else(not_given),
@@ -79,9 +87,9 @@ fn row(case: Case<'_>, place: usize, sale: &Sale) -> Vec<String> {
 fn grid(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
     let show = case.show;
     document.section("Brought to this car");
-    document.paragraph(format!(
+    document.paragraph(phrase!(
         "Each price, with the buyer's premium, adjusted for how that car and its sale differ from this car at its base \
-         score of {}. The weight is the share that the sale has in the result.",
+         score of {0}. The weight is the share that the sale has in the result.",
         show.number(comparison.base_score, 0)
     ));
     let used = |place: usize| {
@@ -91,7 +99,7 @@ fn grid(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
         .iter()
         .enumerate()
         .filter(|(place, _)| used(*place))
-        .map(|(place, column)| (place, sentence(column.name()).trim_end_matches('.').to_owned()))
+        .map(|(place, column)| (place, sentence(show.word(column.name())).trim_end_matches('.').to_owned()))
         .collect();
     let mut heads = vec![("Sale", Align::Start), ("Price", Align::End)];
     heads.extend(columns.iter().map(|(_, name)| (name.as_str(), Align::End)));
@@ -110,16 +118,25 @@ fn grid(document: &mut Document, case: Case<'_>, comparison: &Comparison) {
         table.rows.push(cells);
     }
     document.table(table);
-    let filled_in = |name: &str, is: fn(&GridRow) -> bool| {
+    let filled_in = |one: &'static str, several: &'static str, is: fn(&GridRow) -> bool| {
         let sales: Vec<String> =
             comparison.rows.iter().filter(|row| is(row)).map(|row| (row.sale + 1).to_string()).collect();
-        let of = if sales.len() == 1 { "sale" } else { "sales" };
-        (!sales.is_empty())
-            .then(|| format!("The {name} of {of} {} was filled in, with its doubt counted.", sales.join(", ")))
+        let pattern = if sales.len() == 1 { one } else { several };
+        (!sales.is_empty()).then(|| show.say(&Phrase::new(pattern, vec![(&sales.join(", ")).into()])))
     };
-    let filled_in =
-        [filled_in("mileage", |row| row.mileage_filled_in), filled_in("condition", |row| row.condition_filled_in)];
-    let warnings = comparison.warnings_by_place().into_iter().map(|warning| sentence(&warning.to_string()));
+    let filled_in = [
+        filled_in(
+            "The mileage of sale {0} was filled in, with its doubt counted.",
+            "The mileage of sales {0} was filled in, with its doubt counted.",
+            |row| row.mileage_filled_in,
+        ),
+        filled_in(
+            "The condition of sale {0} was filled in, with its doubt counted.",
+            "The condition of sales {0} was filled in, with its doubt counted.",
+            |row| row.condition_filled_in,
+        ),
+    ];
+    let warnings = comparison.warnings_by_place().into_iter().map(|warning| sentence(&show.say(&warning)));
     document.list(filled_in.into_iter().flatten().chain(warnings).collect());
 }
 
@@ -146,7 +163,7 @@ pub fn worth(document: &mut Document, case: Case<'_>) {
          definition is the worksheet's own.",
     );
     let (Some(worth), Ok(comparison)) = (&appraisal.worth, &appraisal.comparison) else {
-        document.paragraph(format!("The worth is {}.", worth_in_words(case)));
+        document.paragraph(phrase!("The worth is {0}.", worth_in_words(case)));
         return;
     };
     document.facts(vec![
@@ -156,28 +173,25 @@ pub fn worth(document: &mut Document, case: Case<'_>) {
         ("If only the confirmed faults are taken off, eight of ten", range(case, worth, &worth.confirmed_only)),
         ("Without any fault taken off, eight of ten", range(case, worth, &comparison.range)),
     ]);
-    document.paragraph(format!(
-        "Figures are rounded to {}, which is as fine as the evidence supports. The range is wide mainly because cars that look \
-         alike on paper sell apart; no further check of this car removes that.",
-        show.whole_money(worth.rounded.step)
-    ));
+    document.paragraph(phrase!("Figures are rounded to {0}, which is as fine as the evidence supports. The range is wide mainly because cars that look \
+         alike on paper sell apart; no further check of this car removes that.", show.whole_money(worth.rounded.step)));
     document.paragraph(
         "What is taken off for a fault is the share of the cost that buyers take, times the mean cost, times its probability \
          beyond the hidden risk that every car of the type carries; what anyone looking would see carries none. A line that adds \
          is a risk that the checks made less likely.",
     );
     document.block(Block::Figure(working(worth)));
-    document.paragraph(format!(
-        "For comparison only: the plain mean of the prices is {}. Cross-check: {}",
+    document.paragraph(phrase!(
+        "For comparison only: the plain mean of the prices is {0}. Cross-check: {1}",
         show.whole_money(comparison.plain_mean),
-        sentence(&worth.cross_check.to_string())
+        sentence(&show.say(&worth.cross_check))
     ));
 }
 
 /// A range with both ends rounded as the worth is.
 fn range(case: Case<'_>, worth: &Worth, range: &Range) -> String {
     let stated = at_the_step(range, worth.rounded.step);
-    format!("{} to {}", case.show.whole_money(stated.low), case.show.whole_money(stated.high))
+    say!(case.show, "{0} to {1}", case.show.whole_money(stated.low), case.show.whole_money(stated.high))
 }
 
 /// The working, with the sales left to their table and the small deductions together.

@@ -3,11 +3,12 @@
 use super::super::Case;
 use super::super::document::{Align, Block, Document, Table};
 use super::super::found::combined;
-use super::super::words::{count, sentence, within};
+use super::super::words::{count, sentence};
 use crate::readings::say::{self, Said, field_unit};
 use crate::readings::{Outcome, Verdict, inputs_of, show_given};
 use crate::sheet::ReadingSpec;
 use crate::units::Unit;
+use crate::{phrase, say};
 
 /// Readings, each with what was entered, what it comes to, and how that lies to its limits.
 pub fn readings(document: &mut Document, case: Case<'_>) {
@@ -21,8 +22,13 @@ pub fn readings(document: &mut Document, case: Case<'_>) {
         let Some(outcome) = case.appraisal.readings.get(&spec.id) else { continue };
         let own = case.worksheet.readings.get(&spec.id).map(|reading| reading.note.trim()).unwrap_or_default();
         table.rows.push(vec![spec.name.clone(), entered(case, spec), results(case, outcome)]);
-        let said = outcome.notes.iter().map(String::as_str).chain([own]).filter(|note| !note.is_empty());
-        let said: Vec<String> = said.map(sentence).collect();
+        let said = outcome
+            .notes
+            .iter()
+            .map(|note| case.show.say(note))
+            .chain([own.to_owned()])
+            .filter(|note| !note.is_empty());
+        let said: Vec<String> = said.map(|note| sentence(&note)).collect();
         if !said.is_empty() {
             notes.push(format!("{}: {}", spec.name, said.join(" ")));
         }
@@ -43,9 +49,9 @@ fn entered(case: Case<'_>, spec: &ReadingSpec) -> String {
         let given = reading.given.get(input.name).filter(|given| !given.is_blank())?;
         let unit = field_unit(input, case.show).unwrap_or(Unit::Each);
         let value = show_given(input, given, unit, case.show.style());
-        let symbol = if unit == Unit::Each { "" } else { unit.symbol() };
+        let symbol = case.show.symbol(unit);
         let value = format!("{value} {symbol}");
-        Some(if only { value.trim().to_owned() } else { format!("{}: {}", input.label, value.trim()) })
+        Some(if only { value.trim().to_owned() } else { format!("{}: {}", case.show.word(input.label), value.trim()) })
     });
     given.collect::<Vec<_>>().join("\n")
 }
@@ -53,21 +59,22 @@ fn entered(case: Case<'_>, spec: &ReadingSpec) -> String {
 /// The results, each with its limits and verdicts, then what is wrong with the input.
 fn results(case: Case<'_>, outcome: &Outcome) -> String {
     let lines = say::results(outcome, case.show).into_iter().map(|said| {
-        let verdicts: Vec<String> = said.judged.iter().map(verdict).collect();
-        core::iter::once(named(&said)).chain(verdicts).collect::<Vec<_>>().join(", ")
+        let verdicts: Vec<String> = said.judged.iter().map(|judged| verdict(case, judged)).collect();
+        core::iter::once(named(case, &said)).chain(verdicts).collect::<Vec<_>>().join(", ")
     });
-    let problems = outcome.problems.iter().map(|problem| format!("{}: {}", problem.input, problem.message));
+    let problems =
+        outcome.problems.iter().map(|problem| format!("{}: {}", problem.input, case.show.say(&problem.message)));
     lines.chain(problems).collect::<Vec<_>>().join("\n")
 }
 
 /// A result with its name; the only one of a plain reading needs none beside that of the reading.
-fn named(said: &Said) -> String {
-    if said.label == "Value" { said.value.clone() } else { format!("{}: {}", said.label, said.value) }
+fn named(case: Case<'_>, said: &Said) -> String {
+    if said.label == "Value" { said.value.clone() } else { format!("{}: {}", case.show.word(said.label), said.value) }
 }
 
 /// How a result lies to a limit, in words.
-fn verdict((verdict, right): &(Verdict, String)) -> String {
-    format!("{} ({right})", verdict.word())
+fn verdict(case: Case<'_>, (verdict, right): &(Verdict, String)) -> String {
+    format!("{} ({right})", case.show.word(verdict.word()))
 }
 
 /// Results outside their limits, a line each, for documents that name faults only.
@@ -77,9 +84,9 @@ pub fn outside(case: Case<'_>) -> Vec<String> {
         let Some(outcome) = case.appraisal.readings.get(&spec.id) else { continue };
         for said in say::results(outcome, case.show) {
             let outside = said.judged.iter().filter(|(verdict, _)| matches!(verdict, Verdict::Below | Verdict::Above));
-            let verdicts: Vec<String> = outside.map(verdict).collect();
+            let verdicts: Vec<String> = outside.map(|judged| verdict(case, judged)).collect();
             if !verdicts.is_empty() {
-                points.push(format!("{}: {}, {}", spec.name, within(&named(&said)), verdicts.join(", ")));
+                points.push(format!("{}: {}, {}", spec.name, named(case, &said), verdicts.join(", ")));
             }
         }
     }
@@ -104,10 +111,11 @@ pub fn lamps(document: &mut Document, case: Case<'_>) {
     }
     let differences = lamp_points(case);
     let outcome = if differences.is_empty() { " Every lamp watched did what it should." } else { "" };
-    document.paragraph(format!(
-        "Of {} of key and switches, {tried} {} tried.{outcome}",
-        count(table.situations.len(), "position", "positions"),
-        if tried == 1 { "was" } else { "were" }
+    document.paragraph(phrase!(
+        "Of {0} of key and switches, {1} tried.{2}",
+        count(table.situations.len(), "{0} position", "{0} positions"),
+        count(tried, "{0} was", "{0} were"),
+        outcome
     ));
     document.list(differences);
 }
@@ -119,7 +127,7 @@ pub fn lamp_points(case: Case<'_>) -> Vec<String> {
         let lamp = table.lamps.iter().find(|lamp| lamp.id == difference.lamp)?;
         let situation = table.situations.iter().find(|situation| situation.id == difference.situation)?;
         let did = if difference.lit { "lit and should not" } else { "stayed dark and should light" };
-        Some(format!("{}: “{}” {did}", situation.name, lamp.name))
+        Some(format!("{}: “{}” {}", situation.name, lamp.name, case.show.word(did)))
     };
     case.appraisal.lamps.iter().filter_map(point).collect()
 }
@@ -142,7 +150,8 @@ pub fn departures(document: &mut Document, case: Case<'_>) {
     document.list(there);
     for id in &appraisal.combinations {
         let Some(combination) = sheet.combinations.iter().find(|combination| combination.id == *id) else { continue };
-        let said = format!("Bad combination: {}. {}", combined(case, combination), sentence(&combination.effect));
+        let said =
+            say!(case.show, "Bad combination: {0}. {1}", combined(case, combination), sentence(&combination.effect));
         if combination.hold {
             document.block(Block::Caution(said));
         } else {
@@ -151,13 +160,13 @@ pub fn departures(document: &mut Document, case: Case<'_>) {
     }
     let absent = told(false);
     if !absent.is_empty() {
-        document.paragraph(format!("Looked for and not there: {}.", absent.join("; ")));
+        document.paragraph(phrase!("Looked for and not there: {0}.", absent.join("; ")));
     }
     let open = sheet.departures.iter().filter(|departure| !worksheet.departures.contains_key(&departure.id)).count();
     if open > 0 {
-        document.paragraph(format!(
-            "Not looked for: {} that the type sheet names.",
-            count(open, "other departure", "other departures")
+        document.paragraph(phrase!(
+            "Not looked for: {0} that the type sheet names.",
+            count(open, "{0} other departure", "{0} other departures")
         ));
     }
 }

@@ -20,12 +20,16 @@ pub(super) use summary::{driving_in_words, hold_in_short, hold_in_words, no_comp
 use super::Case;
 use super::document::Document;
 use super::found::found;
+use crate::phrase;
 
 /// The report.
 #[must_use]
 pub fn report(case: Case<'_>) -> Document {
     let all = found(case);
-    let mut document = Document::titled(format!("Report on one car: {}", case.worksheet.title()));
+    let mut document = Document::titled(
+        phrase!("Report on one car: {0}", case.show.word(&case.worksheet.title()).to_owned()),
+        case.show,
+    );
     document.paragraph(
         "This is an opinion on the day named below, not a certificate. Where local law asks for a roadworthiness \
          test, a licensed inspector or a licensed appraiser, theirs is the word that counts.",
@@ -46,9 +50,9 @@ pub fn report(case: Case<'_>) -> Document {
     market::worth(&mut document, case);
     closing::log_and_receipts(&mut document, case);
     closing::assumptions(&mut document, case);
-    closing::limits(&mut document);
+    closing::limits(&mut document, case);
     closing::cautions(&mut document, case);
     closing::statement(&mut document, case);
-    subject::unmade(&mut document, &all);
+    subject::unmade(&mut document, case, &all);
     document
 }

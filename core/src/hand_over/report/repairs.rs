@@ -7,6 +7,7 @@ use super::super::words::count;
 use super::summary::estimate;
 use crate::appraise::repairs::Repair;
 use crate::units::Money;
+use crate::{phrase, say};
 
 /// Work less likely than this is named in one line only. Judgement.
 const LEAST_LIKELY: f64 = 0.1;
@@ -55,8 +56,8 @@ pub fn put_right(document: &mut Document, case: Case<'_>) {
     document.table(table);
     if !unlikely.is_empty() {
         let names: Vec<String> = unlikely.iter().map(|repair| repair.name.clone()).collect();
-        document.paragraph(format!(
-            "Made likelier too, but still under {}: {}.",
+        document.paragraph(phrase!(
+            "Made likelier too, but still under {0}: {1}.",
             show.share(LEAST_LIKELY),
             names.join("; ")
         ));
@@ -67,9 +68,9 @@ pub fn put_right(document: &mut Document, case: Case<'_>) {
     ]);
     let left_out = worksheet.jobs.values().filter(|job| job.leave_out).count();
     if left_out > 0 {
-        document.paragraph(format!(
-            "By choice of whoever filled in the worksheet, {} left out of the reckoning.",
-            count(left_out, "job is", "jobs are")
+        document.paragraph(phrase!(
+            "By choice of whoever filled in the worksheet, {0} left out of the reckoning.",
+            count(left_out, "{0} job is", "{0} jobs are")
         ));
     }
     chosen(document, case);
@@ -78,7 +79,7 @@ pub fn put_right(document: &mut Document, case: Case<'_>) {
 /// How sure it is that work is needed.
 pub fn certainty(case: Case<'_>, repair: &Repair) -> String {
     // Exactly all: a fault that calls for it is confirmed.
-    if repair.probability >= 1.0 { "certain".to_owned() } else { chance(case, repair.probability) }
+    if repair.probability >= 1.0 { case.show.word("certain").to_owned() } else { chance(case, repair.probability) }
 }
 
 /// The work that the person chose to have done.
@@ -89,15 +90,16 @@ fn chosen(document: &mut Document, case: Case<'_>) {
     let Some(worth) = appraisal.worth.as_ref().filter(|_| !chosen.is_empty()) else { return };
     let shown = show.whole_money(worth.returns);
     let outcome = if shown == show.whole_money(Money::ZERO) {
-        "adds as much as it costs".to_owned()
+        case.show.word("adds as much as it costs").to_owned()
     } else if worth.returns < Money::ZERO {
-        format!("costs {} more than it adds", show.whole_money(-worth.returns))
+        say!(case.show, "costs {0} more than it adds", show.whole_money(-worth.returns))
     } else {
-        format!("adds {shown} more than it costs")
+        say!(case.show, "adds {0} more than it costs", shown)
     };
-    document.paragraph(format!(
-        "Chosen to be done, and not done yet: {}. At a mean cost of {} it {outcome} to the middle of the worth.",
+    document.paragraph(phrase!(
+        "Chosen to be done, and not done yet: {0}. At a mean cost of {1} it {2} to the middle of the worth.",
         chosen.join("; "),
-        show.whole_money(worth.chosen_cost)
+        show.whole_money(worth.chosen_cost),
+        outcome
     ));
 }

@@ -3,8 +3,8 @@
 //! 49 CFR 574.5: since 2000 four digits, week and year (64 FR 36807); before, three, week and last digit of the year,
 //! whose decade is not told. Week 01 is the first full week of the year (owner data of 2006).
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::readings::desk::Desk;
 use crate::units::{Date, Duration, Unit};
 
@@ -19,16 +19,21 @@ pub enum DateCodeError {
     AfterVisit(String),
 }
 
-impl fmt::Display for DateCodeError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(DateCodeError);
+
+impl Say for DateCodeError {
+    fn phrase(&self) -> Phrase {
         match self {
             Self::Form(text) => {
-                write!(f, "“{text}” is no date code; write its four digits, week and year, as 3509, or the older three")
+                phrase!(
+                    "“{0}” is no date code; write its four digits, week and year, as 3509, or the older three",
+                    text
+                )
             }
             Self::Week(week) => {
-                write!(f, "week {week:02} does not exist; the code begins with 01 to 53: read it again")
+                phrase!("week {0} does not exist; the code begins with 01 to 53: read it again", format!("{week:02}"))
             }
-            Self::AfterVisit(code) => write!(f, "{code} lies after the visit; read it again: the week comes first"),
+            Self::AfterVisit(code) => phrase!("{0} lies after the visit; read it again: the week comes first", code),
         }
     }
 }
@@ -121,12 +126,14 @@ impl DateCode {
     }
 }
 
-impl fmt::Display for DateCode {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(DateCode);
+
+impl Say for DateCode {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Year { week, year } => write!(f, "week {week} of {year}"),
+            Self::Year { week, year } => phrase!("week {0} of {1}", week, year),
             Self::Decade { week, digit } => {
-                write!(f, "week {week} of 199{digit}, 198{digit} or 197{digit}")
+                phrase!("week {0} of 199{1}, 198{1} or 197{1}", week, digit)
             }
         }
     }
@@ -182,7 +189,7 @@ pub(in crate::readings) fn read(desk: &mut Desk) {
 
 fn note(desk: &mut Desk, code: DateCode) {
     if let DateCode::Decade { .. } = code {
-        desk.note(format!("Three digits do not tell the decade: {code}; counted as the youngest."));
+        desk.note(phrase!("Three digits do not tell the decade: {0}; counted as the youngest.", code));
     }
     if code.week() == 53 {
         desk.note("Week 53 is rare: read the code again.");

@@ -10,8 +10,8 @@
 //! | inches | `7.00-14`, `5.60-15`, `6.95-14` |
 //! | letters for load | `C78-15`, `FR78-15` |
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::units::Length;
 
 use super::load::SpeedRating;
@@ -52,9 +52,11 @@ pub enum Part {
     SpeedSymbol,
 }
 
-impl fmt::Display for Part {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
+display!(Part);
+
+impl Say for Part {
+    fn phrase(&self) -> Phrase {
+        Phrase::from(match self {
             Self::Width => "the width, in millimetres or in inches with a point",
             Self::Ratio => "the ratio of height to width, as 65",
             Self::Construction => "the construction: R, D, B or a dash",
@@ -65,16 +67,18 @@ impl fmt::Display for Part {
     }
 }
 
-impl fmt::Display for DesignationError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(DesignationError);
+
+impl Say for DesignationError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Empty => write!(f, "no size here; copy it from the side wall, as 165R15 or 195/65R15 91H"),
+            Self::Empty => phrase!("no size here; copy it from the side wall, as 165R15 or 195/65R15 91H"),
             Self::Expected { part, after } if after.is_empty() => {
-                write!(f, "a size begins with {part}; write it as 165R15 or 195/65R15 91H")
+                phrase!("a size begins with {0}; write it as 165R15 or 195/65R15 91H", part)
             }
-            Self::Expected { part, after } => write!(f, "after “{after}” should stand {part}"),
-            Self::OutOfReach { part, found } => write!(f, "“{found}” cannot be right for {part}"),
-            Self::Trailing(rest) => write!(f, "“{rest}” after the size is no known marking; leave it out"),
+            Self::Expected { part, after } => phrase!("after “{0}” should stand {1}", after, part),
+            Self::OutOfReach { part, found } => phrase!("“{0}” cannot be right for {1}", found, part),
+            Self::Trailing(rest) => phrase!("“{0}” after the size is no known marking; leave it out", rest),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Load index and speed symbol: what a tyre bears, how fast, and how much of it at that speed.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::readings::desk::Desk;
 use crate::units::{Mass, Speed, Unit};
 
@@ -20,13 +20,15 @@ pub enum LoadError {
     TopSpeed,
 }
 
-impl fmt::Display for LoadError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(LoadError);
+
+impl Say for LoadError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Index(index) => write!(f, "load index {index} is beyond the table, which runs from 50 to 120"),
-            Self::NoIndex => write!(f, "no load index here; add it if it stands on the side wall, as in 165R15 86H"),
-            Self::AxleMass => write!(f, "the mass on an axle is 50 to 5,000 kg (110 to 11,000 lb)"),
-            Self::TopSpeed => write!(f, "a top speed is 20 to 400 km/h (12 to 250 mph)"),
+            Self::Index(index) => phrase!("load index {0} is beyond the table, which runs from 50 to 120", index),
+            Self::NoIndex => phrase!("no load index here; add it if it stands on the side wall, as in 165R15 86H"),
+            Self::AxleMass => phrase!("the mass on an axle is 50 to 5,000 kg (110 to 11,000 lb)"),
+            Self::TopSpeed => phrase!("a top speed is 20 to 400 km/h (12 to 250 mph)"),
         }
     }
 }
@@ -159,7 +161,7 @@ pub(in crate::readings) fn read(desk: &mut Desk) {
                 desk.note(pressure_note(tyre.purpose));
             }
             Err(error) => {
-                desk.problem(if error == LoadError::AxleMass { "axle-mass" } else { "designation" }, error.to_string());
+                desk.problem(if error == LoadError::AxleMass { "axle-mass" } else { "designation" }, error.phrase());
             }
         }
     }

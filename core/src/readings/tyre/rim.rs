@@ -1,7 +1,7 @@
 //! Which rims a tyre belongs on, and what is sensible within that range.
 
-use core::fmt;
-
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::readings::desk::Desk;
 use crate::readings::outcome::Verdict;
 use crate::units::{Length, Unit};
@@ -18,11 +18,13 @@ pub enum RimError {
     Size(SizeError),
 }
 
-impl fmt::Display for RimError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(RimError);
+
+impl Say for RimError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::Width => write!(f, "a rim is 2.5 to 14 in wide between its flanges; 5½J means 5.5 in"),
-            Self::Size(error) => error.fmt(f),
+            Self::Width => phrase!("a rim is 2.5 to 14 in wide between its flanges; 5½J means 5.5 in"),
+            Self::Size(error) => error.phrase(),
         }
     }
 }
@@ -164,7 +166,7 @@ pub(in crate::readings) fn read(
         let fit = match fit(tyre, rim_width, original) {
             Ok(fit) => fit,
             Err(error @ RimError::Width) => {
-                desk.problem("rim-width", error.to_string());
+                desk.problem("rim-width", error.phrase());
                 return;
             }
             Err(RimError::Size(_)) => continue,
@@ -187,19 +189,33 @@ fn note(desk: &mut Desk, place: &str, fit: Fit) {
     };
     match fit.verdict {
         _ if fit.original => {
-            desk.note(format!("{which}: the size that the car was made with, which is to be preferred."));
+            desk.note(phrase!("{0}: the size that the car was made with, which is to be preferred.", which));
         }
-        Verdict::Below => desk
-            .note(format!("{which}: the rim is too narrow; this size belongs on {least} to {greatest} in ({source}).")),
-        Verdict::Above => desk
-            .note(format!("{which}: the rim is too wide; this size belongs on {least} to {greatest} in ({source}).")),
-        Verdict::AtTheEdge => desk.note(format!(
-            "{which}: the rim is at the edge of {least} to {greatest} in ({source}); the original size is to be \
-             preferred."
+        Verdict::Below => desk.note(phrase!(
+            "{0}: the rim is too narrow; this size belongs on {1} to {2} in ({3}).",
+            which,
+            least,
+            greatest,
+            source
+        )),
+        Verdict::Above => desk.note(phrase!(
+            "{0}: the rim is too wide; this size belongs on {1} to {2} in ({3}).",
+            which,
+            least,
+            greatest,
+            source
+        )),
+        Verdict::AtTheEdge => desk.note(phrase!(
+            "{0}: the rim is at the edge of {1} to {2} in ({3}); the original size is to be \
+             preferred.",
+            which,
+            least,
+            greatest,
+            source
         )),
         Verdict::Within => {}
     }
     if fit.too_wide && !fit.original {
-        desk.note(format!("{which}: wider than this rim carries well, whatever the lists allow (common practice)."));
+        desk.note(phrase!("{0}: wider than this rim carries well, whatever the lists allow (common practice).", which));
     }
 }

@@ -1,10 +1,11 @@
 //! What a designation comes to: section height, diameter, circumference, and how they compare.
 
-use core::fmt;
-
+use crate::figure::Amount;
+use crate::phrase;
+use crate::phrase::{Phrase, Say, display};
 use crate::readings::desk::Desk;
 use crate::readings::speedometer;
-use crate::units::{Length, NumberStyle, number};
+use crate::units::Length;
 
 use super::designation::{Construction, Designation, Purpose, Section};
 use super::rim;
@@ -16,12 +17,14 @@ pub enum SizeError {
     LetterSize(char),
 }
 
-impl fmt::Display for SizeError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+display!(SizeError);
+
+impl Say for SizeError {
+    fn phrase(&self) -> Phrase {
         match self {
-            Self::LetterSize(letter) => write!(
-                f,
-                "the letter {letter} stands for a load, not for a width; enter the metric or inch size of a tyre like it"
+            Self::LetterSize(letter) => phrase!(
+                "the letter {0} stands for a load, not for a width; enter the metric or inch size of a tyre like it",
+                letter
             ),
         }
     }
@@ -139,11 +142,18 @@ fn against_original(desk: &mut Desk, fitted: &[(&'static str, Designation)], ori
     if let Ok(shown) = speedometer::shown_over_true(standard.diameter, diameter)
         && (shown - 1.0).abs() >= 0.005
     {
-        let percent = number::show((shown - 1.0).abs() * 100.0, 1, NumberStyle::POINT);
-        let way = if shown > 1.0 { "high" } else { "low" };
-        desk.note(format!(
-            "Driven by these tyres, a speedometer that was right on the original size reads {percent} % {way}."
-        ));
+        let percent = Amount::Number((shown - 1.0).abs() * 100.0, 1);
+        desk.note(if shown > 1.0 {
+            phrase!(
+                "Driven by these tyres, a speedometer that was right on the original size reads {0} % high.",
+                percent
+            )
+        } else {
+            phrase!(
+                "Driven by these tyres, a speedometer that was right on the original size reads {0} % low.",
+                percent
+            )
+        });
     }
 }
 

@@ -159,6 +159,7 @@ impl Listed for Quantity {
             (Q::Age, "age"),
             (Q::Mass, "mass"),
             (Q::Volume, "volume"),
+            (Q::Consumption, "fuel over a distance"),
             (Q::Ratio, "share or ratio"),
             (Q::Count, "number of things"),
         ]

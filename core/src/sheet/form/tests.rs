@@ -49,7 +49,7 @@ fn filling_a_field_with_what_it_holds_changes_nothing() {
 
 #[test]
 fn what_a_field_shows_reads_back() {
-    let mut shows = [Show::default(), Show { decimal_comma: true, ..Show::default() }];
+    let mut shows = [Show::default(), Show { locale: crate::units::NumberStyle::COMMA.into(), ..Show::default() }];
     shows[1].units.insert(Quantity::Pressure, Unit::Bar);
     shows[1].units.insert(Quantity::Temperature, Unit::Fahrenheit);
     let close = |a: f64, b: f64| (a - b).abs() <= 1e-3 * a.abs().max(1e-3);

@@ -103,7 +103,7 @@ impl Pasted {
 
     fn read(self, table: Table) {
         let (distance, decimal_comma) =
-            desk().show.with_untracked(|show| (show.unit(Quantity::Distance), show.decimal_comma));
+            desk().show.with_untracked(|show| (show.unit(Quantity::Distance), show.style().decimal == ','));
         // The ledger is no worksheet's: its sales are by the person's own currency.
         let currency = match self.into {
             Into::Worksheet => desk().worksheet.with_untracked(|worksheet| worksheet.settings.currency),
