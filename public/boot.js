@@ -5,6 +5,8 @@
 //   kerbworth-update     boot to app   a new version is stored and waits; <html data-update="ready"> says the same
 //   kerbworth-take-over  app to boot   the person agreed: change to the new version and open again
 //   kerbworth-offline    boot to app   `detail` is "ready" (opens without a network from now on) or "failed"; <html data-offline>
+//   kerbworth-stored     app to boot   local storage was given a text, or lost one, under the key `detail`
+//   kerbworth-written    boot to app   all of these are on the disk, and not only on their way there
 
 const STOPPED = {
   title: "The worksheet stopped",
@@ -27,7 +29,13 @@ addEventListener("kerbworth-panic", (event) => rescue(STOPPED, event.detail));
 addEventListener("error", (event) => trapped(event.error));
 addEventListener("unhandledrejection", (event) => trapped(event.reason));
 
+// Who stores nothing here has nothing to wait for.
+const texts = openTexts().catch(() => null);
+let unwritten = 0;
+addEventListener("kerbworth-stored", (event) => write(event.detail));
+
 try {
+  await Promise.race([recover().catch(() => {}), wait(2000)]);
   const app = whole ?? (await import(new URL(js, document.baseURI)));
   await app.default({ module_or_path: whole?.bytes ?? fetch(new URL(wasm, document.baseURI), { integrity }) });
   document.getElementById("opening")?.remove();
@@ -125,6 +133,61 @@ function button(label, action) {
   return made;
 }
 
+// --- what is stored, once more ---------------------------------------------------------------------------------------------
+//
+// Chromium writes local storage to the disk some seconds after it was given a text: a browser that is killed before loses what
+// the screen called saved. The database says when a text is on the disk. So each goes there as well, and the newer one counts.
+
+function openTexts() {
+  return new Promise((resolve, reject) => {
+    const request = indexedDB.open("kerbworth-texts", 1);
+    request.onupgradeneeded = () => request.result.createObjectStore("texts");
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = reject;
+  });
+}
+
+function wait(milliseconds) {
+  return new Promise((resolve) => setTimeout(resolve, milliseconds));
+}
+
+// The revision that the envelope says (app/src/store/envelope.rs). A text that does not say it is left as it is.
+function revision(text) {
+  return text == null ? -1 : Number(/"revision":(\d+)/.exec(text)?.[1] ?? Infinity);
+}
+
+async function write(key) {
+  unwritten += 1;
+  const text = localStorage.getItem(key);
+  const database = await texts;
+  await new Promise((resolve, reject) => {
+    const transaction = database.transaction("texts", "readwrite", { durability: "strict" });
+    transaction.oncomplete = resolve;
+    transaction.onabort = reject;
+    const store = transaction.objectStore("texts");
+    if (text === null) store.delete(key);
+    // Another tab may have been faster with a newer one.
+    else store.get(key).onsuccess = ({ target }) => revision(target.result) <= revision(text) && store.put(text, key);
+  }).catch(() => wait(10_000)); // Without a database, the time that local storage needs.
+  unwritten -= 1;
+  if (unwritten === 0) dispatchEvent(new Event("kerbworth-written"));
+}
+
+async function recover() {
+  const store = (await texts).transaction("texts").objectStore("texts");
+  const [keys, all] = await Promise.all([store.getAllKeys(), store.getAll()].map(result));
+  keys.forEach((key, at) => {
+    if (revision(localStorage.getItem(key)) < revision(all[at])) localStorage.setItem(key, all[at]);
+  });
+}
+
+function result(request) {
+  return new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = reject;
+  });
+}
+
 // --- working without a network, and new versions --------------------------------------------------------------------------
 
 async function keepForOffline() {
@@ -132,19 +195,23 @@ async function keepForOffline() {
   if (!("serviceWorker" in navigator)) return;
   try {
     const registration = await navigator.serviceWorker.register("./sw.js", { updateViaCache: "none" });
-    if (registration.waiting) tell("update", "ready");
-    follow(registration.installing, registration);
-    registration.addEventListener("updatefound", () => follow(registration.installing, registration));
+    follow(registration);
+    registration.addEventListener("updatefound", () => follow(registration));
     if (registration.active) tell("offline", "ready");
     addEventListener("kerbworth-take-over", () => takeOver(registration));
+    // Browsers look for a new version when a page is opened; this one may stay open for days.
+    document.addEventListener("visibilitychange", () => document.hidden || registration.update().catch(() => {}));
   } catch (error) {
     console.warn("Kerbworth is not stored for opening without a network:", error);
     tell("offline", "failed");
   }
 }
 
-// Watches a worker that is storing its build. Beside an active one it is a new version, which waits to be asked.
-function follow(worker, registration) {
+// Watches a worker that is storing its build. Beside an active one it is a new version, which waits to be asked. On a busy
+// page it may be waiting already.
+function follow(registration) {
+  const worker = registration.installing;
+  if (registration.waiting) tell("update", "ready");
   worker?.addEventListener("statechange", () => {
     if (worker.state === "installed" && registration.active) tell("update", "ready");
     if (worker.state === "activated") tell("offline", "ready");
@@ -153,8 +220,10 @@ function follow(worker, registration) {
 }
 
 function takeOver(registration) {
+  // Another tab may have changed to it already.
+  if (!registration.waiting) return location.reload();
   navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
-  registration.waiting?.postMessage("take-over");
+  registration.waiting.postMessage("take-over");
 }
 
 // The attribute is for whoever starts listening late.
