@@ -70,7 +70,7 @@ fn Kept() -> impl IntoView {
 fn Identity() -> impl IntoView {
     view! {
         <h2>{t("Identity")}</h2>
-        <div class="pair">
+        <div class="pair identity">
             <Field place="car.maker" label=t("Maker") stored=car(|car| car.maker.clone())
                 typed=|text: String| put_car(|car| car.maker = text) />
             <Field place="car.model" label=t("Model and body") stored=car(|car| car.model.clone())
@@ -139,7 +139,7 @@ fn Build() -> impl IntoView {
         <p class="quiet">
             {t("Checks that do not fit are left out. What the type sheet says is marked already; what nobody says is looked at.")}
         </p>
-        <div class="pair">{TagGroup::ALL.into_iter().map(|group| view! { <Group group /> }).collect_view()}</div>
+        <div class="built">{TagGroup::ALL.into_iter().map(|group| view! { <Group group /> }).collect_view()}</div>
     }
 }
 

@@ -3,10 +3,12 @@
 use kerbworth_core::units::{Quantity, Unit};
 use leptos::prelude::*;
 
-use crate::browser::database;
+use crate::browser::{database, page};
 use crate::live::{live, memo, wait};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::entry::CurrencyField;
+use crate::part::keys::KeySwitch;
+use crate::route::Screen;
 use crate::screen::seal::SealPart;
 use crate::store::Theme;
 use crate::store::desk::desk;
@@ -61,6 +63,12 @@ pub fn SettingsScreen() -> impl IntoView {
             stored=memo(move || desk.preferences.with(|wanted| wanted.currency))
             put=move |currency| desk.prefer(|wanted| wanted.currency = currency)
         />
+        <h2>{t("Help")}</h2>
+        <p><KeySwitch /></p>
+        <button type="button" on:click=move |_| {
+            desk.prefer(|wanted| wanted.walked = false);
+            page::go_to(&Screen::Shelf.fragment());
+        }>{t("Show the first steps again")}</button>
         <SealPart />
         <h2>{t("Room on this device")}</h2>
         <Room />

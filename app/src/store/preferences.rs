@@ -58,6 +58,12 @@ pub struct Preferences {
     pub show: Show,
     /// Currency of new worksheets.
     pub currency: Currency,
+    /// Single keys do nothing.
+    #[serde(skip_serializing_if = "core::ops::Not::not")]
+    pub keys_off: bool,
+    /// The first steps were walked or skipped.
+    #[serde(skip_serializing_if = "core::ops::Not::not")]
+    pub walked: bool,
     /// What the person is called beside their seal.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub seal_name: String,
@@ -66,7 +72,7 @@ pub struct Preferences {
     pub known_keys: Vec<KnownKey>,
 }
 
-record! { Preferences { theme, show, currency, seal_name, known_keys } }
+record! { Preferences { theme, show, currency, keys_off, walked, seal_name, known_keys } }
 
 /// Format of the stored preferences.
 pub const FORMAT: u32 = 1;

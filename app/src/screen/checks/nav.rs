@@ -7,6 +7,7 @@ use leptos::prelude::*;
 use crate::browser::page;
 use crate::live::{Derived, live, memo};
 use crate::route::Screen;
+use crate::screen::blank::print_at_once;
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -55,10 +56,11 @@ pub fn Stages(stage: Stage) -> impl IntoView {
                     .collect_view()}
             </ol>
         </nav>
-        <p class="row">
-            <a class="button" href=Screen::Plan.fragment()>{t("Plan")}</a>
-            <a class="button" href=Screen::Lamps.fragment()>{t("Lamps")}</a>
-            <a class="button" href=Screen::Departures.fragment()>{t("Departures")}</a>
+        <p class="beside-walk">
+            <a href=Screen::Plan.fragment()>{t("Plan")}</a>
+            <a href=Screen::Lamps.fragment()>{t("Lamps")}</a>
+            <a href=Screen::Departures.fragment()>{t("Departures")}</a>
+            <a href=Screen::Blank.fragment() on:click=|_| print_at_once()>{t("Print blank")}</a>
         </p>
     }
 }
