@@ -39,7 +39,7 @@ fn the_blank_sheet_is_whole_on_either_paper() {
                 let line = rest.split_once(&squeezed(&reading.name)).map(|(_, line)| line);
                 let line = line.unwrap_or_else(|| panic!("“{}” cannot be written down", reading.name));
                 for (label, unit) in &reading.fields {
-                    assert!(line.contains(&squeezed(&format!("{label} {unit}"))), "{}: {label}, {unit}", reading.name);
+                    assert!(line.contains(&squeezed(&format!("{label}{unit}"))), "{}: {label}, {unit}", reading.name);
                 }
                 for (label, limits) in &reading.limits {
                     assert!(

@@ -16,7 +16,7 @@ fn look(app: &App) -> Vec<String> {
     wrong.extend(app.too_faint(4.5, 3.0));
     wrong.extend(app.wider_than(PHONE.width));
     wrong.extend(app.too_small_for_a_thumb());
-    wrong.extend(app.cut_off());
+    wrong.extend(app.spilling());
     let mut within = |look: &str, more: Vec<String>| wrong.extend(more.into_iter().map(|it| format!("{look}: {it}")));
     let colours = |least: f64, large: f64| {
         let broken = app.violations_of(&OF_COLOURS);
@@ -29,12 +29,12 @@ fn look(app: &App) -> Vec<String> {
     within("in full sun", colours(7.0, 7.0));
     within("in full sun", app.wider_than(PHONE.width));
     within("in full sun", app.too_small_for_a_thumb());
-    within("in full sun", app.cut_off());
+    within("in full sun", app.spilling());
     wear(app, "device");
     for (screen, zoom) in [(ZOOMED, "at 200 %"), (NARROW, "at 400 %")] {
         app.screen(screen);
         within(zoom, app.wider_than(screen.width));
-        within(zoom, app.cut_off());
+        within(zoom, app.spilling());
     }
     app.screen(PHONE);
     wrong
@@ -104,10 +104,10 @@ fn what_is_chosen_shows_in_forced_colours() {
             return outlineStyle === 'none' || parseFloat(outlineWidth) < 2;
         }).map((it) => it.innerText)";
     assert_eq!(app.run(unmarked, &[]), serde_json::json!([]), "what is chosen has no line");
-    let strokes = "return [...document.querySelectorAll('.tally path')].filter((it) => it.checkVisibility())
-        .filter((it) => getComputedStyle(it).stroke === getComputedStyle(it.closest('button, span')).backgroundColor).length";
-    assert_eq!(app.run(strokes, &[]), 0, "tally strokes are drawn in the colour of letters");
-    app.tab_to("link", "Cabin 16/26");
+    let strokes = "return [...document.querySelectorAll('.grades path')]
+        .filter((it) => getComputedStyle(it).stroke === getComputedStyle(it.closest('button')).backgroundColor).length";
+    assert_eq!(app.run(strokes, &[]), 0, "tally strokes are drawn in another colour than their box");
+    app.tab_to("link", "Lamps");
     let focus = "const { outlineStyle, outlineWidth } = getComputedStyle(document.activeElement);
         return outlineStyle !== 'none' && parseFloat(outlineWidth) >= 2";
     assert_eq!(app.run(focus, &[]), true, "the focus is seen");

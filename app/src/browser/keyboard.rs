@@ -2,7 +2,7 @@
 
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
-use web_sys::{Document, Element, HtmlElement, KeyboardEvent};
+use web_sys::{Document, HtmlElement, KeyboardEvent};
 
 /// What takes the letters itself.
 const TYPED_INTO: &str = "input:not([type=checkbox]), select, textarea, [contenteditable]";
@@ -50,8 +50,8 @@ pub fn press(selector: &str) {
     }
 }
 
-/// Moves the focus to the next of like elements, or the one before, in the middle of the window: from the one whose
-/// parent has the focus, or else from the end.
+/// Moves the focus to the next of like elements, or the one before, and brings it into view: from the one whose parent has
+/// the focus, or else from the end.
 pub fn step(selector: &str, back: bool) {
     let Some(all) = document().and_then(|document| document.query_selector_all(selector).ok()) else { return };
     let nodes = (0..all.length()).filter_map(|place| all.get(place)?.dyn_into::<HtmlElement>().ok());
@@ -64,11 +64,6 @@ pub fn step(selector: &str, back: bool) {
     let to = all.get(here.map_or(0, |here| here + 1));
     if let Some(to) = to {
         let _ = to.focus();
-        centre(to);
+        to.scroll_into_view();
     }
-}
-
-// Between the head and the strip at the bottom.
-fn centre(element: &Element) {
-    element.scroll_into_view_with_bool(true);
 }

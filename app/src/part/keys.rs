@@ -112,7 +112,7 @@ pub fn Keys() -> impl IntoView {
         }
     };
     view! {
-        <button type="button" class="bare with-keys" id="keys" aria-label=t("Keys") aria-haspopup="dialog" on:click=open>"?"</button>
+        <button type="button" class="bare with-keys wide-only" id="keys" aria-label=t("Keys") aria-haspopup="dialog" on:click=open>"?"</button>
         <dialog node_ref=dialog aria-labelledby="keys-title" on:close=move |_| shown.set(false)>
             <h2 id="keys-title">{t("Keys")}</h2>
             <Shown when=memo(move || shown.get())>

@@ -22,6 +22,9 @@ thread_local! {
 const HEAD: [&str; 8] =
     ["Car", "Registration mark", "Chassis number", "Engine number", "Mileage shown", "Day", "Place", "Looked at by"];
 
+/// Lines for notes at the end.
+const NOTES: usize = 12;
+
 /// A link to the screen prints it at once.
 pub fn print_at_once() {
     AT_ONCE.set(true);
@@ -56,6 +59,8 @@ pub fn BlankScreen() -> impl IntoView {
                 {t("Strike one: right, slight, moderate, serious, failed; the box apart: unsafe, not to be driven. A check that was not made stays open; write why.")}
             </p>
             {live(move || stages().into_iter().map(stage).collect_view())}
+            <h3>{t("Notes")}</h3>
+            <ul class="plain head-lines notes">{(0..NOTES).map(|_| view! { <li></li> }).collect_view()}</ul>
             <p>{t("An opinion on the day, not a certificate. The roadworthiness law of the place, and a licensed inspector or appraiser where one is required, decide. An unsafe car is not driven.")}</p>
         </article>
     }
@@ -103,7 +108,8 @@ fn reading(reading: BlankReading) -> impl IntoView + use<> {
     let field = |(label, unit): (&'static str, String)| {
         view! { <span class="to-write">{t(label)} " " <span class="pen"></span> " " {unit}</span> }
     };
-    let limit = |(label, said): (&'static str, String)| [t(label), " ", &said].concat();
+    let limit =
+        |(label, said): (&'static str, String)| [t(label), if label.is_empty() { "" } else { " " }, &said].concat();
     let limits: Vec<String> = reading.limits.into_iter().map(limit).collect();
     view! {
         <li>

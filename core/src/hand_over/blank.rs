@@ -29,7 +29,7 @@ pub struct BlankCheck {
 pub struct BlankReading {
     /// Its name.
     pub name: String,
-    /// What is written, each with its unit; blank where it has none.
+    /// What is written, each with its unit; blank where it has none. A field that is alone has no label of its own.
     pub fields: Vec<(&'static str, String)>,
     /// What is right: each result and its limits, in the person's units.
     pub limits: Vec<(&'static str, String)>,
@@ -67,16 +67,17 @@ pub fn blank(sheet: &TypeSheet, tags: &[Tag], show: &Show) -> Vec<BlankStage> {
 
 fn blank_check(sheet: &TypeSheet, tags: &[Tag], show: &Show, check: &Check) -> BlankCheck {
     let taken = sheet.readings.iter().filter(|spec| spec.check == check.id && car_tags::applies(&spec.when, tags));
-    let readings = taken.map(|spec| BlankReading {
-        name: spec.name.clone(),
-        fields: inputs_of(spec)
-            .iter()
-            .map(|input| {
-                let unit = say::field_unit(input, show).map(|unit| unit.symbol().to_owned());
-                (input.label, unit.unwrap_or_default())
-            })
-            .collect(),
-        limits: say::limits(spec, show),
+    let readings = taken.map(|spec| {
+        let inputs = inputs_of(spec);
+        // One field alone is what the reading is called; its limits need no other name.
+        let alone = (inputs.len() == 1).then(|| inputs.first().map(|input| input.label)).flatten();
+        let named = |label: &'static str| if alone == Some(label) { "" } else { label };
+        let unit = |input| say::field_unit(input, show).map(|unit| unit.symbol().to_owned()).unwrap_or_default();
+        BlankReading {
+            name: spec.name.clone(),
+            fields: inputs.iter().map(|input| (named(input.label), unit(input))).collect(),
+            limits: say::limits(spec, show).into_iter().map(|(label, said)| (named(label), said)).collect(),
+        }
     });
     BlankCheck {
         name: check.name.clone(),

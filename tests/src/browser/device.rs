@@ -80,7 +80,12 @@ impl Browser {
     /// When it cannot be saved.
     #[track_caller]
     pub fn whole_picture(&self, path: &Path) {
-        let taken = self.devtools("Page.captureScreenshot", json!({ "captureBeyondViewport": true }));
+        let size = self.run(
+            "const { scrollWidth, scrollHeight } = document.documentElement; return [scrollWidth, scrollHeight]",
+            &[],
+        );
+        let clip = json!({ "x": 0, "y": 0, "width": size[0], "height": size[1], "scale": 1 });
+        let taken = self.devtools("Page.captureScreenshot", json!({ "captureBeyondViewport": true, "clip": clip }));
         fs::write(path, bytes(&taken)).expect("the picture can be saved");
     }
 

@@ -37,7 +37,7 @@ const FAINT: &str = "
     const judge = (element, what, colour, wanted) => {
         const ground = paper(what === 'boundary' ? element.parentElement : element);
         const is = contrast(over(read(colour), ground), ground);
-        if (is < wanted - 0.005) faint.push(`${what} “${(element.innerText ?? element.id).trim().slice(0, 40)}” <${element.localName}>: `
+        if (is < wanted - 0.005) faint.push(`${what} “${(element.innerText || element.textContent || element.id).trim().slice(0, 40)}” <${element.localName}>: `
             + `${is.toFixed(2)} where ${wanted} is wanted, ${colour}`);
     };
     const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
@@ -89,7 +89,7 @@ impl Browser {
     /// When the browser does not answer.
     #[must_use]
     #[track_caller]
-    pub fn cut_off(&self) -> Vec<String> {
+    pub fn spilling(&self) -> Vec<String> {
         serde_json::from_value(self.run(CUT, &[])).expect("a list of texts")
     }
 }

@@ -14,7 +14,7 @@ use crate::words::t;
 pub fn Unsafe() -> impl IntoView {
     let none = memo(move || desk().appraisal.with(|appraisal| appraisal.holds.is_empty()));
     view! {
-        <Shown when=none fallback=|| view! { <Holding /> }>
+        <Shown when=none fallback=|| view! { <div class="gate"><Holding /></div> }>
             <p>{t("Nothing found so far holds the car.")}</p>
         </Shown>
     }

@@ -71,7 +71,9 @@ pub fn Onward(stage: Stage) -> impl IntoView {
     let progress = all_progress();
     let left =
         move || progress.with(|all| all.iter().find(|progress| progress.stage == stage).map_or(0, |it| it.to_do));
+    // After the last stage, to what all of it comes to.
     let next = Stage::ALL.into_iter().find(|next| *next > stage);
+    let (to, name) = next.map_or((Screen::Worth, t("Worth")), |next| (Screen::Checks(next), t(next.name())));
     view! {
         <p class="row onward">
             <span class="quiet">
@@ -81,12 +83,7 @@ pub fn Onward(stage: Stage) -> impl IntoView {
                     left => format!("{left} {}", t("checks are still to do here.")),
                 })}
             </span>
-            {next
-                .map(|next| {
-                    view! {
-                        <a class="button" href=Screen::Checks(next).fragment()>{t("On to:")} " " {t(next.name())}</a>
-                    }
-                })}
+            <a class="button" href=to.fragment()>{t("On to:")} " " {name}</a>
         </p>
     }
 }

@@ -1,6 +1,7 @@
 //! The top bid of a buyer.
 
 use kerbworth_core::appraise::buying::TopBid;
+use kerbworth_core::figure::{Amount, Figure};
 use leptos::prelude::*;
 
 use super::fees::FeeFields;
@@ -38,7 +39,7 @@ pub fn Bid() -> impl IntoView {
 pub fn BidLine() -> impl IntoView {
     let figure = of_appraisal(|appraisal| {
         let bid = appraisal.top_bid.as_ref()?.as_ref().ok()?;
-        bid.hammer.map(|_| bid.working.clone())
+        Some(Figure { amount: Amount::Money(bid.hammer?), ..bid.working.clone() })
     });
     live(move || figure.get().map(|figure| view! { <FigureLine figure /> }))
 }
