@@ -125,7 +125,7 @@ fn sees_what_is_faint_and_what_spills() {
         .half { opacity: 1; color: rgb(0 0 0 / 0.4) } .large { font-size: 30px; color: #8a8a8a } .laid { background: rgb(0 0 0 / 0.6) }
         input { border: 0; border-block-end: 1px solid #ddd } button { inline-size: 3rem; padding: 0; white-space: nowrap }</style>
         <p>Black on white</p><p class="half">Half</p><p class="large">Large</p><p class="laid">Laid over</p>
-        <p hidden style="color: #fff">Hidden</p><svg width="60" height="20"><text y="15" fill="#ccc">Drawn</text></svg>
+        <p hidden style="color: #fff">Hidden</p><svg width="60" height="20"><text y="15" fill="silver">Drawn</text></svg>
         <label>Miles <input value="12"></label> <button>Far too long for it</button> <button>Fits</button>"#;
     let (_host, browser) = page(markup);
     browser.visit("page.html");

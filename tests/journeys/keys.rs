@@ -123,7 +123,8 @@ fn headings_are_in_order_and_landmarks_have_names() {
     ] {
         app.run("document.querySelector('h1').dataset.old = ''; location.hash = arguments[0]", &[address.into()]);
         app.until(&format!("{address} is there"), || {
-            let there = "const heading = document.querySelector('h1'); return heading !== null && heading.dataset.old !== ''";
+            let there =
+                "const heading = document.querySelector('h1'); return heading !== null && heading.dataset.old !== ''";
             (app.run(there, &[]) == true).then_some(())
         });
         let levels: Vec<u64> = serde_json::from_value(app.run(levels, &[])).expect("levels are numbers");
