@@ -34,7 +34,7 @@ pub fn Gate() -> impl IntoView {
             <p>{live(move || gate.with(|gate| t(gate.sentence())))}</p>
             <Holding />
             <Shown when=memo(move || !to_make().is_empty())>
-                <h3>{t("Safety checks still to make")}</h3>
+                <h2 class="system">{t("Safety checks still to make")}</h2>
                 <ul class="plain ruled">
                     <Each each=to_make key=Clone::clone let:check>
                         <li><CheckLink check /></li>
@@ -59,7 +59,7 @@ pub fn Holding() -> impl IntoView {
     let holds = memo(move || desk().appraisal.with(|appraisal| appraisal.holds.clone()));
     view! {
         <Shown when=memo(move || holds.with(|holds| !holds.is_empty()))>
-            <h3>{t("What holds the car")}</h3>
+            <h2 class="system">{t("What holds the car")}</h2>
             <ul class="plain ruled">
                 <Each each=move || holds.get() key=|hold| hold.what.clone() let:hold>
                     <li class="hold">
