@@ -23,7 +23,7 @@ const HEAD: [&str; 8] =
     ["Car", "Registration mark", "Chassis number", "Engine number", "Mileage shown", "Day", "Place", "Looked at by"];
 
 /// Lines for notes at the end.
-const NOTES: usize = 12;
+const NOTES: usize = 10;
 
 /// A link to the screen prints it at once.
 pub fn print_at_once() {
