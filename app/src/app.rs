@@ -7,7 +7,9 @@ use crate::ids;
 use crate::live::{Derived, Shown, live, memo, wait};
 use crate::part::bars::{Foot, Head, StoreTrouble};
 use crate::part::conflicts::Conflicts;
+use crate::part::rest::Rest;
 use crate::route::Screen;
+use crate::screen::blank::BlankScreen;
 use crate::screen::car::CarScreen;
 use crate::screen::checks::ChecksScreen;
 use crate::screen::compare::CompareScreen;
@@ -33,8 +35,7 @@ pub fn App() -> impl IntoView {
     let asked = RwSignal::new(Screen::of(&page::fragment()));
     page::listen("hashchange", move || {
         asked.set(Screen::of(&page::fragment()));
-        page::to_top();
-        page::focus(ids::MAIN);
+        page::arrive(ids::MAIN);
     });
     // Without an open worksheet, its screens have nothing to show.
     let screen = memo(move || {
@@ -82,6 +83,7 @@ fn Page(screen: Derived<Screen>) -> impl IntoView {
                 Screen::Sales => view! { <SalesScreen /> }.into_any(),
                 Screen::Worth => view! { <WorthScreen /> }.into_any(),
                 Screen::HandOver => view! { <HandOverScreen /> }.into_any(),
+                Screen::Blank => view! { <BlankScreen /> }.into_any(),
                 Screen::Received(link) => view! { <ReceivedScreen link /> }.into_any(),
                 Screen::Compare => view! { <CompareScreen /> }.into_any(),
                 Screen::Ledger => view! { <LedgerScreen /> }.into_any(),
@@ -90,6 +92,7 @@ fn Page(screen: Derived<Screen>) -> impl IntoView {
             })}
         </main>
         <Foot screen />
+        <Rest />
     }
 }
 

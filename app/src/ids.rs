@@ -19,3 +19,6 @@ pub fn check(id: &str) -> String {
 
 /// The main part of the page: where the skip link goes.
 pub const MAIN: &str = "main";
+
+/// The heading of the score: where the strip's cover leads.
+pub const SCORE: &str = "score";

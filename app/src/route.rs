@@ -24,6 +24,8 @@ pub enum Screen {
     Worth,
     /// Report, listing, bargaining sheet, files.
     HandOver,
+    /// The checks as a blank sheet of paper, to be filled in by pen.
+    Blank,
     /// A worksheet that came as a link, read only.
     Received(String),
     /// Several worksheets side by side.
@@ -69,6 +71,7 @@ impl Screen {
             ("sales", None) => Self::Sales,
             ("worth", None) => Self::Worth,
             ("hand-over", None) => Self::HandOver,
+            ("on-paper", None) => Self::Blank,
             ("link", Some(link)) => Self::Received(link.to_owned()),
             ("compare", None) => Self::Compare,
             ("ledger", None) => Self::Ledger,
@@ -90,6 +93,7 @@ impl Screen {
             Self::Sales => "#/sales".to_owned(),
             Self::Worth => "#/worth".to_owned(),
             Self::HandOver => "#/hand-over".to_owned(),
+            Self::Blank => "#/on-paper".to_owned(),
             Self::Received(link) => format!("{LINK}{link}"),
             Self::Compare => "#/compare".to_owned(),
             Self::Ledger => "#/ledger".to_owned(),
@@ -123,6 +127,7 @@ mod tests {
             Screen::Sales,
             Screen::Worth,
             Screen::HandOver,
+            Screen::Blank,
             Screen::Received("AQx_-9".to_owned()),
             Screen::Compare,
             Screen::Ledger,

@@ -119,6 +119,25 @@ fn sees_what_a_phone_does_not_suit() {
     assert!(wide.iter().any(|part| part.contains("class=\"far\"")), "{wide:?}");
 }
 
+#[test]
+fn sees_what_is_faint_and_what_spills() {
+    let markup = r#"<!doctype html><html lang="en"><title>Faint</title><style>body { background: #fff; color: #000 }
+        .half { opacity: 1; color: rgb(0 0 0 / 0.4) } .large { font-size: 30px; color: #8a8a8a } .laid { background: rgb(0 0 0 / 0.6) }
+        input { border: 0; border-block-end: 1px solid #ddd } button { inline-size: 3rem; padding: 0; white-space: nowrap }</style>
+        <p>Black on white</p><p class="half">Half</p><p class="large">Large</p><p class="laid">Laid over</p>
+        <p hidden style="color: #fff">Hidden</p><svg width="60" height="20"><text y="15" fill="silver">Drawn</text></svg>
+        <label>Miles <input value="12"></label> <button>Far too long for it</button> <button>Fits</button>"#;
+    let (_host, browser) = page(markup);
+    browser.visit("page.html");
+    let faint = browser.too_faint(4.5, 3.0);
+    let told = |what: &str| faint.iter().any(|it| it.contains(what));
+    assert!(told("“Half”") && told("“Laid over”") && told("“Drawn”") && told("boundary"), "{faint:?}");
+    assert!(!told("“Black on white”") && !told("“Large”") && !told("“Hidden”"), "{faint:?}");
+    assert!(browser.too_faint(7.0, 7.0).iter().any(|it| it.contains("“Large”")), "a higher bar catches more");
+    let [spills] = &browser.spilling()[..] else { panic!("one button spills: {:?}", browser.spilling()) };
+    assert!(spills.starts_with("button “Far too long for it” is "), "{spills}");
+}
+
 fn page(markup: &str) -> (Host, Browser) {
     let host = Host::of(Path::new(env!("CARGO_MANIFEST_DIR")));
     host.replace("/page.html", markup);

@@ -82,7 +82,7 @@ fn a_slip_is_undone_and_done_again() {
     app.begin();
     app.field("Registration mark").fill("ZHW 417E");
     app.go("Checks");
-    let right = app.css("#check-papers-keys > button");
+    let right = app.css("#check-papers-keys .grades button");
     right.click();
     let found = app.twin();
     assert_eq!((found.worksheet.findings.len(), &*found.worksheet.car.registration), (1, "ZHW 417E"));
@@ -129,10 +129,10 @@ fn fill_in_the_car(app: &App) {
 // Two by one tap, one by its grade, two by what was seen.
 fn grade_findings(app: &App) {
     app.go("Checks");
-    app.css("#check-papers-seller > button").click();
+    app.css("#check-papers-seller .grades button").click();
     app.open_check("papers-keys").find("button", "slight").click();
     app.stage(Stage::WalkRound);
-    app.css("#check-wheels-tread > button").click();
+    app.css("#check-wheels-tread .grades button").click();
     app.open_check("structure-sills").find("button", "Hole or burst seam in the sill").click();
     app.stage(Stage::Cabin);
     app.open_check("brakes-pedal-hold")

@@ -19,7 +19,7 @@ fn everything_is_there_on_another_day_without_the_host() {
     app.go("Worth");
     before.is_on_worth_screen(&app);
     app.stage(Stage::WalkRound);
-    app.css("#check-body-magnet > button").click();
+    app.css("#check-body-magnet .grades button").click();
     let after = app.twin();
     assert_ne!(after.worksheet.findings, before.worksheet.findings, "what is found out there is kept");
     app.go("Hand over");

@@ -52,17 +52,17 @@ fn the_report_is_whole_on_either_paper() {
 }
 
 /// A printed document, read back.
-struct Print {
+pub struct Print {
     /// Width and height of each page, in points.
     sizes: Vec<[f64; 2]>,
     /// What each page says, without spaces and its number.
-    pages: Vec<String>,
+    pub pages: Vec<String>,
 }
 
 impl Print {
     /// Reads it; each page bears its number and how many there are.
     #[track_caller]
-    fn read(pdf: &[u8]) -> Self {
+    pub fn read(pdf: &[u8]) -> Self {
         let document = lopdf::Document::load_mem(pdf).expect("the print is a PDF");
         let numbers = document.get_pages();
         let count = numbers.len();
@@ -77,14 +77,14 @@ impl Print {
     }
 
     #[track_caller]
-    fn is_on(&self, Paper { width, height }: Paper) {
+    pub fn is_on(&self, Paper { width, height }: Paper) {
         for [wide, high] in &self.sizes {
             let off = (wide - 72.0 * width).abs().max((high - 72.0 * height).abs());
             assert!(off <= 1.0, "a page of {wide} × {high} points on paper of {width} × {height} inches");
         }
     }
 
-    fn whole(&self) -> String {
+    pub fn whole(&self) -> String {
         self.pages.concat()
     }
 
@@ -146,7 +146,7 @@ impl Print {
 }
 
 /// A text without its spaces, letters that were set as one told apart: how lines are broken and set on paper is of no account.
-fn squeezed(text: &str) -> String {
+pub fn squeezed(text: &str) -> String {
     let set_as_one =
         [("\u{fb00}", "ff"), ("\u{fb01}", "fi"), ("\u{fb02}", "fl"), ("\u{fb03}", "ffi"), ("\u{fb04}", "ffl")];
     let text: String = text.split_whitespace().collect();

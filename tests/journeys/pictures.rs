@@ -1,9 +1,57 @@
-//! The picture at the head of the README: the demonstration's worth, as a small laptop shows it.
+//! The picture at the head of the README: the demonstration's worth, as a small laptop shows it. And, when it is asked for,
+//! pictures of all there is to be seen, to be looked at by whoever changes the looks.
 
 use kerbworth_tests::app::App;
-use kerbworth_tests::browser::{DESK, LIGHT};
+use kerbworth_tests::browser::{DARK, DESK, LIGHT, PHONE, Screen, TABLET};
 use kerbworth_tests::dist::{shots, tree};
+use std::path::Path;
 use std::{env, fs};
+
+use crate::sights;
+
+/// The screens on which pictures are taken.
+const SCREENS: [(&str, Screen); 3] = [("phone", PHONE), ("tablet", TABLET), ("desk", DESK)];
+
+/// Every screen and dialog, on a phone, a tablet and a desk, in every look and as printed, into `target/pictures`: one folder
+/// for each screen and look. `KERBWORTH_SIGHTS` takes those alone whose group has the word in its name.
+#[test]
+#[ignore = "takes minutes and some hundred pictures: to be looked at, not to be passed"]
+fn of_every_screen_in_every_look() {
+    let folder = shots().with_file_name("pictures");
+    let wanted = env::var("KERBWORTH_SIGHTS").unwrap_or_default();
+    let mut taken = 0;
+    for (_, walk) in sights::ALL.into_iter().filter(|(name, _)| name.contains(&wanted)) {
+        let app = App::open(PHONE);
+        walk(&app, &mut |app, sight| taken += take(app, &folder, sight));
+    }
+    eprintln!("{taken} pictures are in {}", folder.display());
+    assert!(taken > 0, "no group of sights is named “{wanted}”");
+}
+
+/// Takes the pictures of what is on the screen now.
+fn take(app: &App, folder: &Path, sight: &str) -> usize {
+    let name = format!("{}.png", sight.replace([' ', ',', ':'], "-"));
+    let picture = |of: &str, whole: bool| {
+        let folder = folder.join(of);
+        fs::create_dir_all(&folder).expect("the folder of the pictures can be made");
+        if whole { app.whole_picture(&folder.join(&name)) } else { app.picture(&folder.join(&name)) }
+    };
+    let wear = |look: &str| app.run("document.documentElement.dataset.theme = arguments[0]", &[look.into()]);
+    for (on, screen) in SCREENS {
+        app.screen(screen);
+        for (look, theme, scheme) in [("light", "device", LIGHT), ("dark", "device", DARK), ("sun", "sun", LIGHT)] {
+            app.prefer(scheme);
+            wear(theme);
+            picture(&format!("{on}-{look}"), false);
+        }
+        wear("device");
+    }
+    app.as_printed(true);
+    picture("print", true);
+    app.as_printed(false);
+    app.screen(PHONE);
+    3 * SCREENS.len() + 1
+}
 
 /// Always among the screenshots; in the working tree only when it is asked for, so that a run of the tests changes nothing there.
 #[test]

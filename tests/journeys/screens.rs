@@ -1,180 +1,132 @@
-//! Every screen, empty and full, closed and opened: axe-core finds nothing in light and in dark, a phone held upright does not
-//! scroll it sideways, and a thumb hits all that is to be pressed.
+//! Every screen, empty and full, closed and opened: axe-core finds nothing in any look, every text can be read, a phone held
+//! upright does not scroll it sideways nor does a zoom of 200 or 400 %, and a thumb hits all that is to be pressed.
 
-use kerbworth_core::hand_over::Kind;
-use kerbworth_core::sheet::Stage;
 use kerbworth_tests::app::App;
-use kerbworth_tests::browser::{DARK, LIGHT, PHONE};
+use kerbworth_tests::browser::{DARK, FORCED, LIGHT, NARROW, PHONE, ZOOMED};
 
-/// What was found wrong on the screens that were looked at.
-struct Looked<'a> {
-    app: &'a App,
-    wrong: Vec<String>,
+use crate::sights;
+
+/// Rules that hang on the look; all others were asked in the first one.
+const OF_COLOURS: [&str; 2] = ["color-contrast", "link-in-text-block"];
+
+/// Looks at what is on the screen now, and tells what is wrong with it.
+fn look(app: &App) -> Vec<String> {
+    app.prefer(LIGHT);
+    let mut wrong: Vec<String> = app.violations().iter().map(ToString::to_string).collect();
+    wrong.extend(app.too_faint(4.5, 3.0));
+    wrong.extend(app.wider_than(PHONE.width));
+    wrong.extend(app.too_small_for_a_thumb());
+    wrong.extend(app.spilling());
+    let mut within = |look: &str, more: Vec<String>| wrong.extend(more.into_iter().map(|it| format!("{look}: {it}")));
+    let colours = |least: f64, large: f64| {
+        let broken = app.violations_of(&OF_COLOURS);
+        broken.iter().map(ToString::to_string).chain(app.too_faint(least, large)).collect::<Vec<_>>()
+    };
+    app.prefer(DARK);
+    within("in the dark", colours(4.5, 3.0));
+    app.prefer(LIGHT);
+    wear(app, "sun");
+    within("in full sun", colours(7.0, 7.0));
+    within("in full sun", app.wider_than(PHONE.width));
+    within("in full sun", app.too_small_for_a_thumb());
+    within("in full sun", app.spilling());
+    wear(app, "device");
+    for (screen, zoom) in [(ZOOMED, "at 200 %"), (NARROW, "at 400 %")] {
+        app.screen(screen);
+        within(zoom, app.wider_than(screen.width));
+        within(zoom, app.spilling());
+    }
+    app.screen(PHONE);
+    wrong
 }
 
-impl<'a> Looked<'a> {
-    fn over(app: &'a App) -> Self {
-        Self { app, wrong: Vec::new() }
-    }
+/// Puts on a look without leaving the screen; that the switch does so is tried by itself.
+fn wear(app: &App, look: &str) {
+    app.run("document.documentElement.dataset.theme = arguments[0]", &[look.into()]);
+}
 
-    /// Looks at what is on the screen now.
-    fn at(&mut self, screen: &str) {
-        self.app.prefer(LIGHT);
-        let mut wrong: Vec<String> = self.app.violations().iter().map(ToString::to_string).collect();
-        // Nothing but the colours changes with the scheme.
-        self.app.prefer(DARK);
-        wrong.extend(self.app.violations_of(&["color-contrast"]).iter().map(|it| format!("in the dark: {it}")));
-        wrong.extend(self.app.wider_than(PHONE.width));
-        wrong.extend(self.app.too_small_for_a_thumb());
-        self.wrong.extend(wrong.into_iter().map(|wrong| format!("{screen}: {wrong}")));
-        self.app.screenshot(&format!("screen-{}", screen.replace([' ', ',', ':'], "-")));
-    }
-
-    /// Nothing was wrong, and nothing was said in the console or asked for elsewhere.
-    #[track_caller]
-    fn well(self) {
-        assert!(self.wrong.is_empty(), "{}", self.wrong.join("\n"));
-        self.app.clean();
-    }
+/// Walks through the sights and looks at each.
+#[track_caller]
+fn looked_at(walk: sights::Walk) {
+    let app = App::open(PHONE);
+    let (mut wrong, mut count) = (Vec::new(), 0);
+    walk(&app, &mut |app, sight| {
+        count += 1;
+        wrong.extend(look(app).into_iter().map(|wrong| format!("{sight}: {wrong}")));
+        app.screenshot(&format!("screen-{}", sight.replace([' ', ',', ':'], "-")));
+    });
+    assert!(count > 2, "there was something to look at");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    app.clean();
 }
 
 #[test]
 fn those_before_any_worksheet() {
-    let app = App::open(PHONE);
-    let mut looked = Looked::over(&app);
-    looked.at("shelf, empty");
-    for (address, heading) in [("#/compare", "Compare"), ("#/ledger", "Ledger"), ("#/settings", "Settings")] {
-        app.to(address, heading);
-        looked.at(&format!("{heading}, with nothing on the shelf"));
-    }
-    app.find("button", "full sun").click();
-    looked.at("Settings, in full sun");
-    app.to("#/", "Shelf");
-    app.begin();
-    looked.at("Car, blank");
-    for (place, heading) in [("Sales", "Sales"), ("Worth", "Worth"), ("Hand over", "Hand over")] {
-        app.go(place);
-        looked.at(&format!("{heading}, of a blank worksheet"));
-    }
-    app.to("#/plan", "Plan");
-    looked.at("Plan, without minutes");
-    looked.well();
+    looked_at(sights::before_any_worksheet);
 }
 
 #[test]
 fn those_of_the_walk() {
-    let app = App::open(PHONE);
-    app.demo();
-    let mut looked = Looked::over(&app);
-    app.go("Car");
-    looked.at("Car");
-    for stage in Stage::ALL {
-        app.stage(stage);
-        looked.at(stage.name());
-    }
-    // One that is measured, one at which something was found and causes are weighed.
-    app.stage(Stage::WalkRound);
-    for check in ["body-paint-film", "structure-sills"] {
-        app.open_check(check);
-    }
-    looked.at("Walk-round, with checks opened");
-    app.stage(Stage::Cabin);
-    app.open_check("brakes-pedal-hold")
-        .find("button", "Pedal sinks under a steady foot, heavy or light unsafe")
-        .click();
-    app.stage(Stage::RoadTest);
-    app.css("#field-gate-passed-over").fill("driven on the owner's own drive only");
-    app.find("button", "Stamp the time").click();
-    looked.at("Road test, held, passed over and logged");
-    looked.well();
+    looked_at(sights::of_the_walk);
 }
 
 #[test]
 fn those_beside_the_walk() {
-    let app = App::open(PHONE);
-    app.demo();
-    let mut looked = Looked::over(&app);
-    app.to("#/plan", "Plan");
-    app.find("button", "20").click();
-    app.find("heading", "What it leaves unseen");
-    looked.at("Plan of twenty minutes");
-    app.to("#/lamps", "Lamps");
-    app.css(".situation summary").click();
-    app.find("button", "Left side lamp dark");
-    looked.at("Lamps, with a position opened");
-    app.to("#/departures", "Departures");
-    looked.at("Departures");
-    looked.well();
+    looked_at(sights::beside_the_walk);
 }
 
 #[test]
 fn those_of_the_figures() {
-    let app = App::open(PHONE);
-    app.demo();
-    let mut looked = Looked::over(&app);
-    looked.at("Worth");
-    app.css(".job summary").click();
-    app.css(".job details[open] dl");
-    looked.at("Worth, with a job unfolded");
-    app.go("Sales");
-    looked.at("Sales, with grid and plots");
-    app.css("ol.sales summary").click();
-    app.css("ol.sales .opened");
-    app.css("table.grid button").click();
-    app.css("table.grid .inside");
-    looked.at("Sales, with one opened");
-    app.unfold("Paste from a spreadsheet, or open a CSV file");
-    app.field("Rows copied from a spreadsheet, or the text of a CSV file").type_keys("Date,Price\n2026-02-30,9000\n");
-    app.find("heading", "The rows");
-    looked.at("Sales, with a table pasted");
-    looked.well();
+    looked_at(sights::of_the_figures);
 }
 
 #[test]
 fn those_handed_over_compared_and_kept() {
-    let app = App::open(PHONE);
-    app.demo();
-    let mut looked = Looked::over(&app);
-    app.go("Hand over");
-    for kind in Kind::ALL {
-        app.css(".no-print fieldset").find("button", kind.name()).click();
-        app.css("article.document h2");
-        looked.at(&format!("Hand over, {}", kind.name()));
-    }
-    app.unfold("Save as a file");
-    looked.at("Hand over, the files");
-    app.to_shelf();
-    app.begin();
-    app.to_shelf();
-    app.find("button", "New worksheet");
-    looked.at("shelf, full");
-    app.to("#/compare", "Compare");
-    looked.at("Compare");
-    app.to("#/ledger", "Ledger");
-    app.find("button", "Add a sale").click();
-    app.field("Price").fill("9250");
-    looked.at("Ledger, with a sale opened");
-    app.find("button", "Done").click();
-    looked.at("Ledger, with a sale");
-    looked.well();
+    looked_at(sights::handed_over_compared_and_kept);
 }
 
 #[test]
 fn those_of_the_type_sheets() {
+    looked_at(sights::of_the_type_sheets);
+}
+
+/// In the person's own colours backgrounds and shadows are gone: what is chosen, and where the focus is, still has a line.
+#[test]
+fn what_is_chosen_shows_in_forced_colours() {
     let app = App::open(PHONE);
-    app.to("#/sheets", "Type sheets");
-    let mut looked = Looked::over(&app);
-    looked.at("Type sheets");
-    app.field("Kind of car").fill("Halberd Plover");
-    app.find("button", "New sheet that extends the general one").click();
-    app.at("Halberd Plover");
-    looked.at("editor");
-    let section = app.css(".sheet-section");
-    section.find("DisclosureTriangle", "Checks 0 own, 187 general").click();
-    looked.at("editor, with a section opened");
-    app.css(".sheet-entry summary").click();
-    app.find("button", "Change here").click();
-    app.find("button", "Back to the general one");
-    looked.at("editor, with an entry opened");
-    looked.well();
+    app.demo();
+    app.stage(kerbworth_core::sheet::Stage::WalkRound);
+    app.prefer(FORCED);
+    assert_eq!(app.run("return matchMedia('(forced-colors: active)').matches", &[]), true, "the colours are forced");
+    let unmarked = "return [...document.querySelectorAll('button[aria-pressed=true], a[aria-current=page]')]
+        .filter((it) => it.checkVisibility()).filter((it) => {
+            const { outlineStyle, outlineWidth } = getComputedStyle(it);
+            return outlineStyle === 'none' || parseFloat(outlineWidth) < 2;
+        }).map((it) => it.innerText)";
+    assert_eq!(app.run(unmarked, &[]), serde_json::json!([]), "what is chosen has no line");
+    let strokes = "return [...document.querySelectorAll('.grades path')]
+        .filter((it) => getComputedStyle(it).stroke === getComputedStyle(it.closest('button')).backgroundColor).length";
+    assert_eq!(app.run(strokes, &[]), 0, "tally strokes are drawn in another colour than their box");
+    app.tab_to("link", "Lamps");
+    let focus = "const { outlineStyle, outlineWidth } = getComputedStyle(document.activeElement);
+        return outlineStyle !== 'none' && parseFloat(outlineWidth) >= 2";
+    assert_eq!(app.run(focus, &[]), true, "the focus is seen");
+    app.screenshot("forced-colours");
+}
+
+/// Who wants no motion gets none.
+#[test]
+fn nothing_moves_for_who_wants_no_motion() {
+    let app = App::open(PHONE);
+    app.demo();
+    app.prefer(kerbworth_tests::browser::STILL);
+    let moving = "return [...document.querySelectorAll('*')].filter((it) => {
+        const { animationName, transitionDuration, scrollBehavior } = getComputedStyle(it);
+        return animationName !== 'none' || parseFloat(transitionDuration) > 0 || scrollBehavior === 'smooth';
+    }).length";
+    for place in ["Checks", "Sales", "Worth"] {
+        app.go(place);
+        assert_eq!(app.run(moving, &[]), 0, "{place}");
+        assert_eq!(app.run("return document.getAnimations().length", &[]), 0, "{place}");
+    }
 }

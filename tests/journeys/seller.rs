@@ -131,7 +131,7 @@ fn add_receipt(app: &App, number: usize, (date, cost, what): (&str, &str, &str))
 fn go_over(app: &App) {
     app.go("Checks");
     for id in ["papers-seller", "papers-keys"] {
-        app.css(&format!("#check-{id} > button")).click();
+        app.css(&format!("#check-{id} .grades button")).click();
     }
     app.stage(Stage::WalkRound);
     let sills = app.open_check("structure-sills");

@@ -127,7 +127,7 @@ fn follow(app: &App, twin: &Twin, id: &str) {
 #[track_caller]
 fn make(app: &App, twin: &Twin, id: &str) {
     follow(app, twin, id);
-    app.css(&format!("#check-{id} .opened")).find("button", "right").click();
+    app.check(id).find("button", "right").click();
     app.until("it is marked", || {
         app.css(&format!("#check-{id} .grades [aria-pressed=true]")).text().contains("right").then_some(())
     });

@@ -4,6 +4,7 @@ pub mod clipboard;
 pub mod clock;
 pub mod database;
 pub mod file;
+pub mod keyboard;
 pub mod locale;
 pub mod page;
 pub mod picture;

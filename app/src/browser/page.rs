@@ -1,5 +1,7 @@
 //! The page itself: its address, title, theme, timers and events.
 
+use std::cell::RefCell;
+
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen_futures::JsFuture;
@@ -68,6 +70,31 @@ pub fn show_soon(id: String) {
     );
 }
 
+thread_local! {
+    /// Where the screen that is gone to is shown from.
+    static SHOWN_FROM: RefCell<Option<&'static str>> = const { RefCell::new(None) };
+}
+
+/// Goes to a fragment and there to the element with an id.
+pub fn show_at(to: &str, id: &'static str) {
+    if fragment() == to {
+        show_soon(id.to_owned());
+    } else {
+        SHOWN_FROM.set(Some(id));
+    }
+}
+
+/// Shows a screen that was gone to: from the element that was asked for, or else from its top.
+pub fn arrive(main: &str) {
+    match SHOWN_FROM.take() {
+        Some(id) => show_soon(id.to_owned()),
+        None => {
+            to_top();
+            focus(main);
+        }
+    }
+}
+
 /// Scrolls what scrolls sideways so far that its current part stands in the middle.
 pub fn centre_current(id: &str) {
     let bar = document().and_then(|document| document.get_element_by_id(id));
@@ -84,8 +111,7 @@ pub fn is_open(event: &web_sys::Event) -> bool {
     element.is_some_and(|element| element.has_attribute("open"))
 }
 
-/// Scrolls to the top.
-pub fn to_top() {
+fn to_top() {
     if let Some(window) = web_sys::window() {
         window.scroll_to_with_x_and_y(0.0, 0.0);
     }

@@ -1,6 +1,6 @@
 //! The car's identity, the occasion, and the receipts for its work.
 
-use kerbworth_core::sheet::{Tag, TagGroup};
+use kerbworth_core::sheet::{Stage, Tag, TagGroup};
 use kerbworth_core::worksheet::{Car, Edit, Purpose, Visit};
 use leptos::prelude::*;
 
@@ -8,6 +8,7 @@ use crate::live::{Derived, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::entry::{DateField, DistanceField, MoneyField, NumberField, WholeField};
 use crate::part::field::{Field, Note};
+use crate::route::Screen;
 use crate::screen::receipts::Receipts;
 use crate::store::desk::desk;
 use crate::words::{learnt, say, t};
@@ -42,6 +43,7 @@ pub fn CarScreen() -> impl IntoView {
     view! {
         <h1>{t("Car")}</h1>
         <Kept />
+        <Task />
         <Identity />
         <Occasion />
         <Build />
@@ -66,11 +68,42 @@ fn Kept() -> impl IntoView {
     }
 }
 
+/// What is asked first, since all else hangs on it: the kind of car, what for, how long; and the way to the checks.
+#[component]
+fn Task() -> impl IntoView {
+    let purposes = Purpose::ALL.into_iter().map(|purpose| (format!("{purpose:?}"), t(purpose.name()).to_owned()));
+    let sheets = memo(move || desk().sheets.names());
+    let sheet = memo(move || desk().worksheet.with(|worksheet| worksheet.type_sheet.clone()));
+    view! {
+        <Choice place="type-sheet" label=t("Type sheet") options=sheets chosen=sheet
+            choose=|id: String| desk().edit(Edit::TypeSheet(id)) />
+        {learnt().then(|| view! {
+            <p class="quiet">{t("A type sheet speaks the language of whoever wrote it; it is not translated.")}</p>
+        })}
+        <Buttons
+            label=t("What for")
+            options=purposes.collect()
+            chosen=visit(|visit| format!("{:?}", visit.purpose))
+            choose=|word: String| {
+                if let Some(purpose) = Purpose::ALL.into_iter().find(|purpose| format!("{purpose:?}") == word) {
+                    put_visit(|visit| visit.purpose = purpose);
+                }
+            }
+        />
+        <div class="way-on">
+            <NumberField place="visit.minutes" label=t("Minutes there are") unit="min"
+                stored=visit(|visit| visit.minutes.clone()) put=|minutes| put_visit(|visit| visit.minutes = minutes) />
+            <a class="button" href=Screen::Plan.fragment()>{t("Plan")}</a>
+            <a class="button" href=Screen::Checks(Stage::Papers).fragment()>{t("All checks")}</a>
+        </div>
+    }
+}
+
 #[component]
 fn Identity() -> impl IntoView {
     view! {
         <h2>{t("Identity")}</h2>
-        <div class="pair">
+        <div class="pair identity">
             <Field place="car.maker" label=t("Maker") stored=car(|car| car.maker.clone())
                 typed=|text: String| put_car(|car| car.maker = text) />
             <Field place="car.model" label=t("Model and body") stored=car(|car| car.model.clone())
@@ -99,26 +132,8 @@ fn Identity() -> impl IntoView {
 
 #[component]
 fn Occasion() -> impl IntoView {
-    let purposes = Purpose::ALL.into_iter().map(|purpose| (format!("{purpose:?}"), t(purpose.name()).to_owned()));
-    let sheets = memo(move || desk().sheets.names());
-    let sheet = memo(move || desk().worksheet.with(|worksheet| worksheet.type_sheet.clone()));
     view! {
         <h2>{t("Occasion")}</h2>
-        <Buttons
-            label=t("What for")
-            options=purposes.collect()
-            chosen=visit(|visit| format!("{:?}", visit.purpose))
-            choose=|word: String| {
-                if let Some(purpose) = Purpose::ALL.into_iter().find(|purpose| format!("{purpose:?}") == word) {
-                    put_visit(|visit| visit.purpose = purpose);
-                }
-            }
-        />
-        <Choice place="type-sheet" label=t("Type sheet") options=sheets chosen=sheet
-            choose=|id: String| desk().edit(Edit::TypeSheet(id)) />
-        {learnt().then(|| view! {
-            <p class="quiet">{t("A type sheet speaks the language of whoever wrote it; it is not translated.")}</p>
-        })}
         <div class="pair">
             <DateField place="visit.date" label=t("Day") stored=visit(|visit| visit.date.clone())
                 put=|date| put_visit(|visit| visit.date = date) />
@@ -128,8 +143,6 @@ fn Occasion() -> impl IntoView {
                 typed=|text: String| put_visit(|visit| visit.by = text) />
             <Field place="visit.on-behalf-of" label=t("On behalf of") stored=visit(|visit| visit.on_behalf_of.clone())
                 typed=|text: String| put_visit(|visit| visit.on_behalf_of = text) />
-            <NumberField place="visit.minutes" label=t("Minutes there are") unit="min"
-                stored=visit(|visit| visit.minutes.clone()) put=|minutes| put_visit(|visit| visit.minutes = minutes) />
         </div>
     }
 }
@@ -142,7 +155,7 @@ fn Build() -> impl IntoView {
         <p class="quiet">
             {t("Checks that do not fit are left out. What the type sheet says is marked already; what nobody says is looked at.")}
         </p>
-        <div class="pair">{TagGroup::ALL.into_iter().map(|group| view! { <Group group /> }).collect_view()}</div>
+        <div class="built">{TagGroup::ALL.into_iter().map(|group| view! { <Group group /> }).collect_view()}</div>
     }
 }
 

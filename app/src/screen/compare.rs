@@ -38,7 +38,7 @@ pub fn CompareScreen() -> impl IntoView {
         <h1>{t("Compare")}</h1>
         {if on_shelf.len() < LEAST {
             view! {
-                <p>{t("Two worksheets at least can be compared; so many are not on the shelf yet.")}</p>
+                <p>{t("Comparing takes two worksheets, and there are not that many on the shelf yet. Begin one for each car you look at.")}</p>
                 <p><a class="button chief" href=Screen::Shelf.fragment()>{t("To the shelf")}</a></p>
             }
             .into_any()

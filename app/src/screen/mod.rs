@@ -1,10 +1,12 @@
 //! One file a screen, or a folder where it has parts of its own. What two screens share is in `part`.
 
 pub mod arrivals;
+pub mod blank;
 pub mod car;
 pub mod checks;
 pub mod compare;
 pub mod departures;
+pub mod first_steps;
 pub mod hand_over;
 pub mod lamps;
 pub mod ledger;

@@ -1,6 +1,7 @@
 //! What to look at next, and the plan for the minutes there are.
 
 use kerbworth_core::appraise::looking::{NextLook, Planned};
+use kerbworth_core::figure::{Amount, Figure};
 use kerbworth_core::phrase;
 use kerbworth_core::sheet::Stage;
 use kerbworth_core::walk::{self, planned};
@@ -10,6 +11,7 @@ use leptos::prelude::*;
 use crate::live::{Derived, Each, Shown, live, memo};
 use crate::part::choice::Buttons;
 use crate::part::entry::NumberField;
+use crate::part::figure::FigureLine;
 use crate::route::Screen;
 use crate::screen::checks::CheckLink;
 use crate::store::desk::desk;
@@ -111,20 +113,25 @@ fn ToMake(check: String) -> impl IntoView {
 /// What the plan leaves unseen.
 #[component]
 fn Unseen(plan: Derived<Option<Planned>>) -> impl IntoView {
-    let share = move |read: fn(&Planned) -> f64| {
-        plan.with(|plan| plan.as_ref().map(|plan| desk().show.with(|show| show.share(read(plan)))))
+    let share = move |label: &'static str, how: &'static str, read: fn(&Planned) -> f64| {
+        let of = memo(move || plan.with(|plan| plan.as_ref().map(read)));
+        live(move || {
+            of.get().map(|of| view! { <FigureLine figure=Figure::new(label, Amount::Share(of)).noted(how) /> })
+        })
     };
     let safety = move || plan.with(|plan| plan.as_ref().map(|plan| plan.gate_left.clone()).unwrap_or_default());
     view! {
         <h2>{t("What it leaves unseen")}</h2>
-        <div class="figure-line">
-            <span>{t("Of the weight that is still unseen")}</span>
-            <span class="amount">{live(move || share(|plan| plan.unseen_weight))}</span>
-        </div>
-        <div class="figure-line">
-            <span>{t("Of the doubt about the worth that looking could remove")}</span>
-            <span class="amount">{live(move || share(|plan| plan.unseen_variance))}</span>
-        </div>
+        {share(
+            t("Of the weight that is still unseen"),
+            t("The weights of the unmade checks that the plan leaves out, together, in the weights of all that are unmade."),
+            |plan| plan.unseen_weight,
+        )}
+        {share(
+            t("Of the doubt about the worth that looking could remove"),
+            t("Making every check would take away so much of the variance of the worth; the checks of the plan take away their part of it, and this is the rest."),
+            |plan| plan.unseen_variance,
+        )}
         <Shown when=memo(move || !safety().is_empty())>
             <details class="left-out">
                 <summary>

@@ -8,6 +8,8 @@ use crate::browser::{clock, database, page};
 use crate::live::{fixed, live, memo, wait};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::entry::CurrencyField;
+use crate::part::keys::KeySwitch;
+use crate::route::Screen;
 use crate::screen::seal::SealPart;
 use crate::store::desk::desk;
 use crate::store::{REGIONS, Theme};
@@ -78,6 +80,12 @@ pub fn SettingsScreen() -> impl IntoView {
             stored=memo(move || desk.preferences.with(|wanted| wanted.currency))
             put=move |currency| desk.prefer(|wanted| wanted.currency = currency)
         />
+        <h2>{t("Help")}</h2>
+        <p><KeySwitch /></p>
+        <button type="button" on:click=move |_| {
+            desk.prefer(|wanted| wanted.walked = false);
+            page::go_to(&Screen::Shelf.fragment());
+        }>{t("Show the first steps again")}</button>
         <SealPart />
         <h2>{t("Room on this device")}</h2>
         <Room />

@@ -13,6 +13,7 @@ use crate::browser::{clock, page};
 use crate::live::{Each, Shown, live, memo, wait};
 use crate::route::Screen;
 use crate::screen::arrivals::{Arrivals, Waiting};
+use crate::screen::first_steps::FirstSteps;
 use crate::store::desk::desk;
 use crate::store::shelf::Card;
 use crate::store::{bundles, photos};
@@ -44,6 +45,7 @@ pub fn ShelfScreen() -> impl IntoView {
             </Shown>
             <OpenFile waiting />
         </div>
+        <FirstSteps />
         <Arrivals waiting />
         <Damage />
         <ul class="plain ruled">

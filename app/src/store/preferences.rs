@@ -89,6 +89,12 @@ pub struct Preferences {
     pub region: String,
     /// Currency of new worksheets.
     pub currency: Currency,
+    /// Single keys do nothing.
+    #[serde(skip_serializing_if = "core::ops::Not::not")]
+    pub keys_off: bool,
+    /// The first steps were walked or skipped.
+    #[serde(skip_serializing_if = "core::ops::Not::not")]
+    pub walked: bool,
     /// What the person is called beside their seal.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub seal_name: String,
@@ -97,7 +103,7 @@ pub struct Preferences {
     pub known_keys: Vec<KnownKey>,
 }
 
-record! { Preferences { theme, show, language, region, currency, seal_name, known_keys } }
+record! { Preferences { theme, show, language, region, currency, keys_off, walked, seal_name, known_keys } }
 
 impl Shared for Preferences {}
 

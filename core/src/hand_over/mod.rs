@@ -5,6 +5,7 @@
 //! here: every figure comes from [`crate::appraise`], and what this module adds is order and words.
 
 pub mod bargaining;
+pub mod blank;
 pub mod document;
 pub mod file;
 mod found;

@@ -1,6 +1,7 @@
 //! The walk round the car: what of each stage is made and what is still to do, and each check as one line.
 
 pub mod behind;
+pub mod jumps;
 pub mod lamp_marks;
 pub mod planned;
 pub mod search;

@@ -1,6 +1,9 @@
 //! The device that the browser pretends to be.
 
-use serde_json::json;
+use std::fs;
+use std::path::Path;
+
+use serde_json::{Value, json};
 
 use super::Browser;
 
@@ -20,6 +23,13 @@ pub const PHONE: Screen = Screen { width: 390, height: 844, touch: true };
 /// A small laptop.
 pub const DESK: Screen = Screen { width: 1280, height: 800, touch: false };
 
+/// A tablet held upright.
+pub const TABLET: Screen = Screen { width: 768, height: 1024, touch: true };
+/// A small laptop's window at a zoom of 200 %: half as many CSS pixels either way.
+pub const ZOOMED: Screen = Screen { width: 640, height: 400, touch: false };
+/// The narrowest window in which nothing may be lost: that laptop at 400 %.
+pub const NARROW: Screen = Screen { width: 320, height: 568, touch: true };
+
 /// A sheet of paper, in inches.
 #[derive(Debug, Clone, Copy)]
 pub struct Paper {
@@ -38,6 +48,10 @@ pub const LETTER: Paper = Paper { width: 8.5, height: 11.0 };
 pub const LIGHT: (&str, &str) = ("prefers-color-scheme", "light");
 /// A preference of the device for [`Browser::prefer`].
 pub const DARK: (&str, &str) = ("prefers-color-scheme", "dark");
+/// A preference of the device for [`Browser::prefer`]: the person's own colours in the place of the page's.
+pub const FORCED: (&str, &str) = ("forced-colors", "active");
+/// A preference of the device for [`Browser::prefer`].
+pub const STILL: (&str, &str) = ("prefers-reduced-motion", "reduce");
 
 impl Browser {
     /// Gives the window this screen.
@@ -49,6 +63,30 @@ impl Browser {
         let metrics = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": touch });
         self.devtools("Emulation.setDeviceMetricsOverride", metrics);
         self.devtools("Emulation.setTouchEmulationEnabled", json!({ "enabled": touch }));
+    }
+
+    /// Shows the page as it is printed, or as on a screen again.
+    ///
+    /// # Panics
+    /// When the browser refuses.
+    #[track_caller]
+    pub fn as_printed(&self, printed: bool) {
+        self.devtools("Emulation.setEmulatedMedia", json!({ "media": if printed { "print" } else { "" } }));
+    }
+
+    /// Saves all of the page, from its head to its foot, as a picture.
+    ///
+    /// # Panics
+    /// When it cannot be saved.
+    #[track_caller]
+    pub fn whole_picture(&self, path: &Path) {
+        let size = self.run(
+            "const { scrollWidth, scrollHeight } = document.documentElement; return [scrollWidth, scrollHeight]",
+            &[],
+        );
+        let clip = json!({ "x": 0, "y": 0, "width": size[0], "height": size[1], "scale": 1 });
+        let taken = self.devtools("Page.captureScreenshot", json!({ "captureBeyondViewport": true, "clip": clip }));
+        fs::write(path, bytes(&taken)).expect("the picture can be saved");
     }
 
     /// Sets a media feature, such as [`DARK`] or `("prefers-reduced-motion", "reduce")`, in the place of all set before.
@@ -121,8 +159,13 @@ impl Browser {
     pub fn print(&self, Paper { width, height }: Paper) -> Vec<u8> {
         let wanted = json!({ "paperWidth": width, "paperHeight": height, "printBackground": true });
         let printed = self.devtools("Page.printToPDF", wanted);
-        let base64 = printed.get("data").and_then(|data| data.as_str()).expect("a print is sent as text");
-        let base64url = base64.trim_end_matches('=').replace('+', "-").replace('/', "_");
-        kerbworth_core::link::letters::bytes(&base64url).expect("what the browser sends can be read")
+        bytes(&printed)
     }
+}
+
+/// The bytes of a file that the browser sends as text.
+fn bytes(sent: &Value) -> Vec<u8> {
+    let base64 = sent.get("data").and_then(|data| data.as_str()).expect("a file is sent as text");
+    let base64url = base64.trim_end_matches('=').replace('+', "-").replace('/', "_");
+    kerbworth_core::link::letters::bytes(&base64url).expect("what the browser sends can be read")
 }

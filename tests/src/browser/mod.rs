@@ -21,6 +21,7 @@ pub use thirtyfour::Key;
 mod axe;
 mod chromedriver;
 mod device;
+mod faint;
 mod find;
 mod part;
 mod tabs;
@@ -28,7 +29,7 @@ mod thumb;
 mod watch;
 
 pub use axe::Violation;
-pub use device::{A4, DARK, DESK, LETTER, LIGHT, PHONE, Paper, Screen};
+pub use device::{A4, DARK, DESK, FORCED, LETTER, LIGHT, NARROW, PHONE, Paper, STILL, Screen, TABLET, ZOOMED};
 pub use part::Part;
 pub use tabs::Tab;
 
@@ -177,7 +178,16 @@ impl Browser {
     /// When it cannot be saved.
     #[track_caller]
     pub fn screenshot(&self, name: &str) {
-        self.wait(self.driver().screenshot(&shots().join(format!("{name}.png"))));
+        self.picture(&shots().join(format!("{name}.png")));
+    }
+
+    /// Saves what the window shows as a file.
+    ///
+    /// # Panics
+    /// When it cannot be saved.
+    #[track_caller]
+    pub fn picture(&self, path: &Path) {
+        self.wait(self.driver().screenshot(path));
     }
 
     /// The file whose name begins so, once it is downloaded.

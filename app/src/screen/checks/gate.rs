@@ -25,7 +25,6 @@ fn shows_at(fault: &str) -> Option<String> {
 pub fn Gate() -> impl IntoView {
     let desk = desk();
     let gate = memo(move || desk.appraisal.with(|appraisal| appraisal.gate.clone()));
-    let holds = memo(move || desk.appraisal.with(|appraisal| appraisal.holds.clone()));
     let reason = memo(move || desk.worksheet.with(|worksheet| worksheet.gate_passed_over.clone()));
     let to_make = move || gate.with(|gate| gate.to_make.clone());
     let is_clear = memo(move || gate.with(driving::Gate::is_clear));
@@ -33,36 +32,9 @@ pub fn Gate() -> impl IntoView {
         <section class="gate">
             <h2>{t("Before driving")}</h2>
             <p>{live(move || gate.with(|gate| t(gate.sentence())))}</p>
-            <Shown when=memo(move || holds.with(|holds| !holds.is_empty()))>
-                <h3>{t("What holds the car")}</h3>
-                <ul class="plain ruled">
-                    <Each each=move || holds.get() key=|hold| hold.what.clone() let:hold>
-                        <li class="hold">
-                            <UnsafeMark />
-                            " "
-                            {match hold.because {
-                                Because::Finding { check } => view! { <CheckLink check /> }.into_any(),
-                                Because::Combination { .. } => {
-                                    view! {
-                                        <span>{hold.what} " "</span>
-                                        <a class="check-link" href=Screen::Departures.fragment()>{t("Departures")}</a>
-                                    }
-                                        .into_any()
-                                }
-                                Because::Fault { fault } => {
-                                    view! {
-                                        <span>{hold.what} ": " {t("confirmed, or likelier than not, from")}</span>
-                                        {shows_at(&fault).map(|check| view! { <CheckLink check /> })}
-                                    }
-                                        .into_any()
-                                }
-                            }}
-                        </li>
-                    </Each>
-                </ul>
-            </Shown>
+            <Holding />
             <Shown when=memo(move || !to_make().is_empty())>
-                <h3>{t("Safety checks still to make")}</h3>
+                <h2 class="system">{t("Safety checks still to make")}</h2>
                 <ul class="plain ruled">
                     <Each each=to_make key=Clone::clone let:check>
                         <li><CheckLink check /></li>
@@ -78,5 +50,41 @@ pub fn Gate() -> impl IntoView {
                 />
             </Shown>
         </section>
+    }
+}
+
+/// What holds the car, each with the way to it; nothing if nothing does.
+#[component]
+pub fn Holding() -> impl IntoView {
+    let holds = memo(move || desk().appraisal.with(|appraisal| appraisal.holds.clone()));
+    view! {
+        <Shown when=memo(move || holds.with(|holds| !holds.is_empty()))>
+            <h2 class="system">{t("What holds the car")}</h2>
+            <ul class="plain ruled">
+                <Each each=move || holds.get() key=|hold| hold.what.clone() let:hold>
+                    <li class="hold">
+                        <UnsafeMark />
+                        " "
+                        {match hold.because {
+                            Because::Finding { check } => view! { <CheckLink check /> }.into_any(),
+                            Because::Combination { .. } => {
+                                view! {
+                                    <span>{hold.what} " "</span>
+                                    <a class="check-link" href=Screen::Departures.fragment()>{t("Departures")}</a>
+                                }
+                                    .into_any()
+                            }
+                            Because::Fault { fault } => {
+                                view! {
+                                    <span>{hold.what} ": " {t("confirmed, or likelier than not, from")}</span>
+                                    {shows_at(&fault).map(|check| view! { <CheckLink check /> })}
+                                }
+                                    .into_any()
+                            }
+                        }}
+                    </li>
+                </Each>
+            </ul>
+        </Shown>
     }
 }

@@ -1,7 +1,7 @@
 //! A link to a check, from wherever it is named: goes to its stage, opens its row and puts the focus there.
 
 use std::cell::RefCell;
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use kerbworth_core::sheet::Stage;
 use leptos::prelude::*;
@@ -22,8 +22,8 @@ thread_local! {
 pub struct Here {
     /// Which stage.
     pub stage: Stage,
-    /// Ids of the checks that are opened.
-    pub opened: RwSignal<BTreeSet<String>>,
+    /// Ids of the checks that are opened, and whether for their signs: by a grade, not by their name.
+    pub opened: RwSignal<BTreeMap<String, bool>>,
     /// Which checks are listed.
     pub part: RwSignal<Part>,
     /// What is searched for; blank if nothing.
@@ -39,7 +39,7 @@ impl Here {
         }
         Self {
             stage,
-            opened: RwSignal::new(wanted.into_iter().collect()),
+            opened: RwSignal::new(wanted.into_iter().map(|check| (check, false)).collect()),
             part: RwSignal::new(Part::All),
             words: RwSignal::new(String::new()),
         }
@@ -52,15 +52,20 @@ impl Here {
 
     /// Opens or shuts a check.
     pub fn open(&self, check: &str, open: bool) {
-        if self.opened.with_untracked(|opened| opened.contains(check)) != open {
-            self.opened.update(|opened| {
-                if open {
-                    opened.insert(check.to_owned());
-                } else {
-                    opened.remove(check);
-                }
-            });
-        }
+        self.opened.update(|opened| {
+            if open {
+                opened.entry(check.to_owned()).or_insert(false);
+            } else {
+                opened.remove(check);
+            }
+        });
+    }
+
+    /// Opens a check that was graded, for its signs; one that is open stays as it is.
+    pub fn offer_signs(&self, check: &str) {
+        self.opened.update(|opened| {
+            opened.entry(check.to_owned()).or_insert(true);
+        });
     }
 
     /// Goes to a check of this stage.

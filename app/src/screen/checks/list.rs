@@ -7,7 +7,7 @@ use leptos::prelude::*;
 
 use super::link::Here;
 use super::row::Row;
-use crate::live::{Each, Shown, live, memo};
+use crate::live::{Each, live, memo};
 use crate::part::choice::Buttons;
 use crate::store::desk::desk;
 use crate::words::t;
@@ -21,16 +21,22 @@ pub enum Part {
     ToDo,
     /// Those at which something was found.
     Found,
+    /// Those that hold the car, in every stage.
+    Unsafe,
+    /// Those whose causes cost most, in every stage.
+    Dear,
 }
 
 impl Part {
-    const ALL: [Self; 3] = [Self::All, Self::ToDo, Self::Found];
+    const ALL: [Self; 5] = [Self::All, Self::ToDo, Self::Found, Self::Unsafe, Self::Dear];
 
     const fn name(self) -> &'static str {
         match self {
             Self::All => "all",
             Self::ToDo => "to do",
             Self::Found => "found",
+            Self::Unsafe => "unsafe",
+            Self::Dear => "dear",
         }
     }
 
@@ -39,6 +45,8 @@ impl Part {
             Self::All => true,
             Self::ToDo => line.is_to_do(),
             Self::Found => line.is_found(),
+            // Listed by themselves, whatever the stage.
+            Self::Unsafe | Self::Dear => false,
         }
     }
 }
@@ -60,10 +68,29 @@ fn listed(stage: Stage, part: Part) -> Vec<(System, String)> {
     })
 }
 
-/// The list, with the buttons that choose a part of it.
+/// The buttons that choose a part of the list.
 #[component]
-pub fn List() -> impl IntoView {
-    let Some(here) = Here::now() else { return ().into_any() };
+pub fn Parts(here: Here) -> impl IntoView {
+    let names = Part::ALL.into_iter().map(|part| (part.name().to_owned(), t(part.name()).to_owned())).collect();
+    view! {
+        <div class="parts">
+            <Buttons
+                label=t("Show")
+                options=names
+                chosen=memo(move || here.part.get().name().to_owned())
+                choose=move |name: String| {
+                    if let Some(chosen) = Part::ALL.into_iter().find(|part| part.name() == name) {
+                        here.part.set(chosen);
+                    }
+                }
+            />
+        </div>
+    }
+}
+
+/// The list.
+#[component]
+pub fn List(here: Here) -> impl IntoView {
     let (stage, part) = (here.stage, here.part);
     let checks = memo(move || listed(stage, part.get()));
     let of = move |system: System| {
@@ -71,29 +98,17 @@ pub fn List() -> impl IntoView {
             .with(|checks| checks.iter().filter(|(of, _)| *of == system).map(|(_, id)| id.clone()).collect::<Vec<_>>())
     };
     let systems = move || System::ALL.into_iter().filter(|system| !of(*system).is_empty()).collect::<Vec<_>>();
-    let names = Part::ALL.into_iter().map(|part| (part.name().to_owned(), t(part.name()).to_owned())).collect();
     view! {
-        <div class="listed">
-            <Buttons
-                label=t("Show")
-                options=names
-                chosen=memo(move || part.get().name().to_owned())
-                choose=move |name: String| {
-                    if let Some(chosen) = Part::ALL.into_iter().find(|part| part.name() == name) {
-                        part.set(chosen);
-                    }
-                }
-            />
-        </div>
-        <Shown when=memo(move || checks.with(Vec::is_empty))>
-            <p>
-                {live(move || match part.get() {
-                    Part::All => t("No check of this stage fits the car as it is built. What the car has is set under Car."),
-                    Part::ToDo => t("Everything here is dealt with. Go on to the next stage."),
-                    Part::Found => t("Nothing was found here yet. Open a check to mark what you see."),
-                })}
-            </p>
-        </Shown>
+        {live(move || {
+            let said = match part.get() {
+                _ if !checks.with(Vec::is_empty) => return None,
+                Part::All => t("No check of this stage fits the car as it is built. What the car has is set under Car."),
+                Part::ToDo => t("Everything here is dealt with. Go on to the next stage."),
+                Part::Found => t("Nothing was found here yet. Strike a box at a check, or open it by its name."),
+                Part::Unsafe | Part::Dear => return None,
+            };
+            Some(view! { <p>{said}</p> })
+        })}
         <Each each=systems key=|system| *system let:system>
             <section>
                 <h2 class="system">{t(system.name())}</h2>
@@ -104,5 +119,5 @@ pub fn List() -> impl IntoView {
                 </ul>
             </section>
         </Each>
-    }    .into_any()
+    }
 }

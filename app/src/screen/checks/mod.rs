@@ -3,6 +3,8 @@
 mod causes;
 mod finding;
 mod gate;
+mod grades;
+mod jumps;
 mod link;
 mod list;
 mod log;
@@ -22,7 +24,7 @@ pub use causes::Causes;
 pub use link::CheckLink;
 use link::Here;
 
-use crate::live::{Shown, memo};
+use crate::live::{Shown, live, memo};
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -39,15 +41,27 @@ pub fn ChecksScreen(
         <h1>{t(stage.name())}</h1>
         <nav::Stages stage />
         <search::Words here />
-        <Shown when=searching fallback=move || view! { <Walk stage /> }>
+        <Shown when=searching fallback=move || view! { <list::Parts here /> <Listed here /> }>
             <search::Hits here />
         </Shown>
     }
 }
 
+/// The part of the list that is chosen: of the stage, or of the whole car.
+#[component]
+fn Listed(here: Here) -> impl IntoView {
+    let jump = memo(move || Some(here.part.get()).filter(|part| matches!(part, list::Part::Unsafe | list::Part::Dear)));
+    live(move || match jump.get() {
+        Some(list::Part::Unsafe) => view! { <jumps::Unsafe /> }.into_any(),
+        Some(_) => view! { <jumps::Dearest /> }.into_any(),
+        None => view! { <Walk here /> }.into_any(),
+    })
+}
+
 /// The stage itself: cautions, gate and log where they belong, then the checks.
 #[component]
-fn Walk(stage: Stage) -> impl IntoView {
+fn Walk(here: Here) -> impl IntoView {
+    let stage = here.stage;
     let is_drive = stage == Stage::RoadTest;
     let open = memo(move || !is_drive || desk().appraisal.with(|appraisal| appraisal.gate.is_open()));
     view! {
@@ -55,7 +69,7 @@ fn Walk(stage: Stage) -> impl IntoView {
         {is_drive.then(|| view! { <gate::Gate /> })}
         {is_drive.then(|| view! { <log::Log open /> })}
         <Shown when=memo(move || open.get())>
-            <list::List />
+            <list::List here />
         </Shown>
         <nav::Onward stage />
     }

@@ -8,6 +8,7 @@ use leptos::prelude::*;
 use crate::browser::page;
 use crate::live::{Derived, live, memo};
 use crate::route::Screen;
+use crate::screen::blank::print_at_once;
 use crate::store::desk::desk;
 use crate::words::{say, t};
 
@@ -56,10 +57,11 @@ pub fn Stages(stage: Stage) -> impl IntoView {
                     .collect_view()}
             </ol>
         </nav>
-        <p class="row">
-            <a class="button" href=Screen::Plan.fragment()>{t("Plan")}</a>
-            <a class="button" href=Screen::Lamps.fragment()>{t("Lamps")}</a>
-            <a class="button" href=Screen::Departures.fragment()>{t("Departures")}</a>
+        <p class="beside-walk">
+            <a href=Screen::Plan.fragment()>{t("Plan")}</a>
+            <a href=Screen::Lamps.fragment()>{t("Lamps")}</a>
+            <a href=Screen::Departures.fragment()>{t("Departures")}</a>
+            <a href=Screen::Blank.fragment() on:click=|_| print_at_once()>{t("Print blank")}</a>
         </p>
     }
 }
@@ -70,7 +72,9 @@ pub fn Onward(stage: Stage) -> impl IntoView {
     let progress = all_progress();
     let left =
         move || progress.with(|all| all.iter().find(|progress| progress.stage == stage).map_or(0, |it| it.to_do));
+    // After the last stage, to what all of it comes to.
     let next = Stage::ALL.into_iter().find(|next| *next > stage);
+    let (to, name) = next.map_or((Screen::Worth, t("Worth")), |next| (Screen::Checks(next), t(next.name())));
     view! {
         <p class="row onward">
             <span class="quiet">
@@ -80,12 +84,7 @@ pub fn Onward(stage: Stage) -> impl IntoView {
                     left => say(&phrase!("{0} checks are still to do here.", left)),
                 })}
             </span>
-            {next
-                .map(|next| {
-                    view! {
-                        <a class="button" href=Screen::Checks(next).fragment()>{t("On to:")} " " {t(next.name())}</a>
-                    }
-                })}
+            <a class="button" href=to.fragment()>{t("On to:")} " " {name}</a>
         </p>
     }
 }

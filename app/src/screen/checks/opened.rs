@@ -12,43 +12,47 @@ use leptos::prelude::*;
 
 use super::causes::Causes;
 use super::finding;
-use super::link::CheckLink;
+use super::link::{CheckLink, Here};
 use super::photos::Photos;
 use super::readings::Readings;
 use super::signs::Signs;
 use crate::live::{Derived, Shown, live, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::field::Note;
-use crate::part::tally::{Strokes, UnsafeMark};
+use crate::part::tally::UnsafeMark;
 use crate::route::Screen;
 use crate::store::desk::desk;
 use crate::words::t;
 
-/// The content of an opened row.
+/// The content of an opened row. Who opens it by its name reads first how the check is made; who gave a grade is asked for
+/// the signs at once.
 #[component]
-pub fn Opened(check: Arc<Check>, line: Derived<Line>) -> impl IntoView {
+pub fn Opened(check: Arc<Check>, line: Derived<Line>, here: Here) -> impl IntoView {
     let id = check.id.clone();
     let note = id.clone();
     let seen = {
         let check = check.clone();
         memo(move || desk().appraisal.with(|appraisal| behind::seen(&check, appraisal)))
     };
+    let graded = here.opened.with_untracked(|opened| opened.get(&id).copied().unwrap_or_default());
+    let signs = view! { <Signs check=check.clone() /> <Unsafe check=check.clone() line /> }.into_any();
+    let readings = view! { <Readings check=id.clone() /> }.into_any();
+    let how = view! { <How check=check.clone() /> }.into_any();
+    let words = view! {
+        <Note
+            place=format!("findings.{id}.note")
+            label=t("Note")
+            stored=finding::part(&id, |finding| finding.note.clone())
+            typed=move |text: String| finding::change(&note, |finding| finding.note = text)
+        />
+        <Photos id=id.clone() />
+    }
+    .into_any();
+    let rest = view! { <Why id=id.clone() /> <Doors check line /> <Causes signs=seen /> }.into_any();
+    let parts = if graded { [signs, words, readings, how, rest] } else { [how, readings, signs, words, rest] };
     view! {
         <div class="opened">
-            <How check=check.clone() />
-            <Grades id=id.clone() />
-            <Signs check=check.clone() />
-            <Readings check=id.clone() />
-            <Unsafe check=check.clone() line />
-            <Note
-                place=format!("findings.{id}.note")
-                label=t("Note")
-                stored=finding::part(&id, |finding| finding.note.clone())
-                typed=move |text: String| finding::change(&note, |finding| finding.note = text)
-            />
-            <Photos id=id.clone() />
-            <Doors check line />
-            <Causes signs=seen />
+            {parts.into_iter().collect_view()}
             <NextInPlan id />
         </div>
     }
@@ -70,44 +74,25 @@ fn How(check: Arc<Check>) -> impl IntoView {
                     </ul>
                 }
             })}
-        {(!needs.is_empty()).then(|| view! { <p class="quiet">{t("Needs:")} " " {needs.join(", ")}</p> })}
+        <p class="quiet">
+            {t("Weight")} " " {check.weight}
+            {(!needs.is_empty()).then(|| [" · ", t("needs:"), " ", &needs.join(", ")].concat())}
+        </p>
         {is_table
             .then(|| view! { <p><a class="button" href=Screen::Lamps.fragment()>{t("Open the table of lamps")}</a></p> })}
     }
 }
 
-/// The grades, and the reason why it was not looked at.
+/// The reason why it was not looked at.
 #[component]
-fn Grades(id: String) -> impl IntoView {
+fn Why(id: String) -> impl IntoView {
     let look = finding::part(&id, |finding| finding.look);
-    let (pressed, chosen) = (StoredValue::new(id.clone()), id.clone());
+    let chosen = id.clone();
     let reasons = || {
         let why = WhyNot::ALL.into_iter().map(|why| (why.name().to_owned(), t(why.name()).to_owned()));
         core::iter::once((String::new(), "—".to_owned())).chain(why).collect::<Vec<_>>()
     };
     view! {
-        <fieldset class="grades">
-            <legend>{t("Grade")}</legend>
-            <div>
-                {Grade::ALL
-                    .into_iter()
-                    .map(|grade| {
-                        view! {
-                            <button
-                                type="button"
-                                aria-pressed=move || (look.get() == Some(Look::Grade(grade))).to_string()
-                                on:click=move |_| {
-                                    pressed.with_value(|id| finding::change(id, |finding| finding.press_grade(grade)));
-                                }
-                            >
-                                <span class="tally"><Strokes grade /></span>
-                                <span>{t(grade.word())}</span>
-                            </button>
-                        }
-                    })
-                    .collect_view()}
-            </div>
-        </fieldset>
         <Choice
             place=format!("findings.{id}.not-looked")
             label=t("Not looked at, because")

@@ -1,20 +1,18 @@
-//! One check as a row: what it is and how it stands; opened by its name, marked right by one tap at its end.
+//! One check as a row of the sheet: its name, by which it opens, and the tally boxes.
 
 use std::sync::Arc;
 
-use kerbworth_core::grade::Grade;
 use kerbworth_core::sheet::Check;
 use kerbworth_core::walk::{self, Line};
 use kerbworth_core::worksheet::Look;
 use leptos::prelude::*;
 
-use super::finding;
+use super::grades::Grades;
 use super::link::{Here, name_id};
 use super::opened::Opened;
-use crate::browser::page;
 use crate::ids;
 use crate::live::{Derived, Shown, live, memo};
-use crate::part::tally::{Tally, UnsafeMark};
+use crate::part::tally::UnsafeMark;
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -38,90 +36,59 @@ pub fn Row(
     let Some(check) = found.map(Arc::new) else { return ().into_any() };
     let Some(here) = Here::now() else { return ().into_any() };
     let mine = id.clone();
-    let open = memo(move || here.opened.with(|opened| opened.contains(&mine)));
+    let open = memo(move || here.opened.with(|opened| opened.contains_key(&mine)));
     let line = line(check.clone());
-    let (row, summary) = (ids::check(&id), name_id(&id));
-    let content = check.clone();
+    let (row, name, toggled) = (ids::check(&id), name_id(&id), id.clone());
     view! {
         <li class="check" id=row>
-            <details
-                prop:open=move || open.get()
-                on:toggle=move |event| here.open(&id, page::is_open(&event))
+            <button
+                type="button"
+                class="bare name"
+                id=name
+                aria-expanded=move || open.get().to_string()
+                on:click=move |_| here.open(&toggled, !open.get_untracked())
             >
-                <summary id=summary>
-                    <span class="name">{check.name.clone()}</span>
-                    " "
-                    <Quiet check=check.clone() />
-                    <Shown when=memo(move || !open.get())>
-                        <Marks line />
-                    </Shown>
-                </summary>
-                <Shown when=memo(move || open.get())>
-                    <Opened check=content.clone() line />
-                </Shown>
-            </details>
-            <Shown when=memo(move || !open.get())>
-                <End check=check.clone() line />
+                <span><strong>{check.name.clone()}</strong> " " <Quiet check=check.clone() /></span>
+                <Marks line />
+            </button>
+            <Grades id name=check.name.clone() here />
+            <Shown when=open>
+                <Opened check=check.clone() line here />
             </Shown>
         </li>
     }
     .into_any()
 }
 
-/// Minutes and weight, and whether the drive waits for it.
+/// Minutes, and whether the drive waits for it.
 #[component]
 fn Quiet(check: Arc<Check>) -> impl IntoView {
     let desk = desk();
-    let (minutes, weight, before) = (check.minutes, check.weight, check.before_driving);
+    let (minutes, before) = (check.minutes, check.before_driving);
     let said = move || {
         let minutes = desk.show.with(|show| walk::minutes(minutes, show));
         let before = if before { format!(" · {}", t("before driving")) } else { String::new() };
-        format!("{minutes} · {} {weight}{before}", t("weight"))
+        format!("{minutes}{before}")
     };
     view! { <span class="quiet">{live(said)}</span> }
 }
 
-/// What was found, drawn and in words.
+/// What the boxes do not show, drawn and in words.
 #[component]
 fn Marks(line: Derived<Line>) -> impl IntoView {
     move || {
         let line = line.get();
-        let look = match line.look {
-            Some(Look::Grade(Grade::Right)) | None => None,
-            Some(Look::Grade(grade)) => Some(view! { <Tally grade /> }.into_any()),
+        let why = match line.look {
             Some(Look::NotLooked(why)) => {
-                Some(view! { <span class="quiet">{t("not looked at:")} " " {t(why.name())}</span> }.into_any())
+                Some(view! { <span class="quiet">{t("not looked at:")} " " {t(why.name())}</span> })
             }
+            Some(Look::Grade(_)) | None => None,
         };
         let raised = line.raised.map(|origin| view! { <span class="raised">{t(origin.words())}</span> });
-        let marked = line.is_unsafe || look.is_some() || raised.is_some();
+        let noted = line.noted.then(|| view! { <span class="raised">{t("with a note")}</span> });
+        let marked = line.is_unsafe || why.is_some() || raised.is_some() || noted.is_some();
         marked.then(|| {
-            view! { <span class="marks">{line.is_unsafe.then(|| view! { <UnsafeMark /> })} {look} {raised}</span> }
+            view! { <span class="marks">{line.is_unsafe.then(|| view! { <UnsafeMark /> })} {why} {raised} {noted}</span> }
         })
-    }
-}
-
-/// At the thumb: the button that says the check is right; nothing where something else was recorded, so that a
-/// slip takes nothing away.
-#[component]
-fn End(check: Arc<Check>, line: Derived<Line>) -> impl IntoView {
-    let label = format!("{}: {}", check.name, t("right"));
-    let free = memo(move || matches!(line.get().look, None | Some(Look::Grade(Grade::Right))));
-    let is_right = move || line.get().look.is_some();
-    view! {
-        <Shown when=memo(move || free.get())>
-            <button
-                type="button"
-                class="end"
-                aria-label=label.clone()
-                aria-pressed=move || is_right().to_string()
-                on:click={
-                    let id = check.id.clone();
-                    move |_| finding::change(&id, |finding| finding.press_grade(Grade::Right))
-                }
-            >
-                {t("right")}
-            </button>
-        </Shown>
     }
 }

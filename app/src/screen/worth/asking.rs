@@ -6,6 +6,7 @@ use leptos::prelude::*;
 use super::read::money;
 use super::unfold::Working;
 use crate::live::{Derived, Shown, live, memo};
+use crate::part::figure::FigureLine;
 use crate::store::desk::desk;
 use crate::words::t;
 
@@ -16,15 +17,11 @@ fn asked() -> Derived<Option<AskingPrice>> {
     })
 }
 
-/// The asking price in one line, for the head of the screen.
+/// The asking price in one line that opens to its working, for the head of the screen.
 #[component]
 pub fn AskingLine() -> impl IntoView {
     let price = asked();
-    move || {
-        price.with(|price| price.as_ref().map(|price| price.price)).map(|price| view! {
-        <div class="figure-line"><span>{t("Asking price")}</span><strong class="amount">{money(price)}</strong></div>
-    })
-    }
+    live(move || price.with(|price| price.as_ref().map(|price| view! { <FigureLine figure=price.working.clone() /> })))
 }
 
 /// The section.

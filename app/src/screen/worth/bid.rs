@@ -1,7 +1,7 @@
 //! The top bid of a buyer.
 
 use kerbworth_core::appraise::buying::TopBid;
-use kerbworth_core::figure::Amount;
+use kerbworth_core::figure::{Amount, Figure};
 use kerbworth_core::phrase;
 use leptos::prelude::*;
 
@@ -9,6 +9,7 @@ use super::fees::FeeFields;
 use super::read::{money, of_appraisal};
 use super::unfold::Working;
 use crate::live::{Shown, live, memo};
+use crate::part::figure::FigureLine;
 use crate::words::{say, t};
 
 /// The section.
@@ -34,17 +35,14 @@ pub fn Bid() -> impl IntoView {
     }
 }
 
-/// The top bid in one line, for the head of the screen.
+/// The top bid in one line that opens to its working, for the head of the screen.
 #[component]
 pub fn BidLine() -> impl IntoView {
-    let bid = of_appraisal(|appraisal| appraisal.top_bid.as_ref().and_then(|bid| bid.as_ref().ok()?.hammer));
-    move || {
-        bid.get().map(|bid| {
-            view! {
-                <div class="figure-line"><span>{t("Top bid")}</span><strong class="amount">{money(bid)}</strong></div>
-            }
-        })
-    }
+    let figure = of_appraisal(|appraisal| {
+        let bid = appraisal.top_bid.as_ref()?.as_ref().ok()?;
+        Some(Figure { amount: Amount::Money(bid.hammer?), ..bid.working.clone() })
+    });
+    live(move || figure.get().map(|figure| view! { <FigureLine figure /> }))
 }
 
 fn stated(bid: &TopBid) -> AnyView {

@@ -75,8 +75,8 @@ fn in_short(repair: &Repair) -> AnyView {
     let likely = desk().show.with(|show| show.share(repair.probability));
     view! {
         <p>
-            {likely} " " {t("likely")} " · " <strong>{money(repair.likely)}</strong> " ("
-            {between(repair.low, repair.high)} ")"
+            {likely} " " {t("likely")} " · " <strong>{money(repair.likely)}</strong> " "
+            <span class="held">"(" {between(repair.low, repair.high)} ")"</span>
         </p>
         <p class="quiet">{verdict(&Weighed::of(repair))}</p>
     }

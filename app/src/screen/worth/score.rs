@@ -5,6 +5,7 @@ use leptos::prelude::*;
 
 use super::read::of_appraisal;
 use super::unfold::Working;
+use crate::ids;
 use crate::live::{live, memo};
 use crate::store::desk::desk;
 use crate::words::t;
@@ -15,7 +16,7 @@ pub fn Scores() -> impl IntoView {
     let condition = of_appraisal(|appraisal| appraisal.condition.clone());
     let figure = memo(move || condition.with(|condition| Some(condition.working.clone())));
     view! {
-        <h2>{t("Score")}</h2>
+        <h2 id=ids::SCORE tabindex="-1">{t("Score")}</h2>
         <div class="scroll" tabindex="0" role="region" aria-label=t("Score of each system")>
             <table class="scores">
                 <thead>
