@@ -24,7 +24,7 @@ use super::shelf::Shelf;
 use super::track::Track;
 use crate::browser::{clock, locale, page, random};
 use crate::live::{Derived, memo, memo_after};
-use crate::words::{self, t};
+use crate::words;
 
 /// Typing on in one part within this time is one step to undo.
 const ONE_STEP: Duration = Duration::from_millis(1200);
