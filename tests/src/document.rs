@@ -58,8 +58,8 @@ pub fn of_block(block: &Block, show: &Show) -> Vec<String> {
 
 /// A figure with all of its working.
 fn workings(figure: &Figure, show: &Show) -> Vec<String> {
-    let mut lines = vec![format!("{} {}", figure.label, show.amount(figure.amount))];
-    lines.extend((!figure.note.is_empty()).then(|| figure.note.clone()));
+    let mut lines = vec![format!("{} {}", show.say(&figure.label), show.amount(figure.amount))];
+    lines.extend((!figure.note.is_empty()).then(|| show.say(&figure.note)));
     lines.extend(figure.parts.iter().flat_map(|part| workings(part, show)));
     lines
 }

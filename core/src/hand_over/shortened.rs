@@ -44,10 +44,12 @@ mod tests {
     #[test]
     fn keeps_the_largest_and_the_sum() {
         let short = shortened(&lines(&[1, -50, 2, 40, 3, 50]), 3);
-        let shown: Vec<(&str, Amount)> = short.parts.iter().map(|part| (part.label.as_str(), part.amount)).collect();
+        let shown: Vec<(String, Amount)> =
+            short.parts.iter().map(|part| (part.label.to_string(), part.amount)).collect();
         let money = |amount| Amount::Money(Money(amount));
         let expected =
-            [("-50", money(-50)), ("40", money(40)), ("50", money(50)), ("3 smaller lines together", money(6))];
+            [("-50", money(-50)), ("40", money(40)), ("50", money(50)), ("3 smaller lines together", money(6))]
+                .map(|(label, amount)| (label.to_owned(), amount));
         assert_eq!(shown, expected);
     }
 

@@ -52,7 +52,8 @@ mod tests {
 
     #[test]
     fn joins_as_in_speech() {
-        let joined = |words: &[&str]| and(&words.iter().map(|word| (*word).to_owned()).collect::<Vec<_>>());
+        let joined =
+            |words: &[&str]| and(&Show::default(), &words.iter().map(|word| (*word).to_owned()).collect::<Vec<_>>());
         assert_eq!(joined(&[]), "");
         assert_eq!(joined(&["a"]), "a");
         assert_eq!(joined(&["a", "b"]), "a and b");
@@ -81,7 +82,7 @@ mod tests {
         for (text, expected) in
             [("Sills, outside", "sills, outside"), ("CV joints", "CV joints"), ("12 V supply", "12 V supply"), ("", "")]
         {
-            assert_eq!(within(text), expected, "{text:?}");
+            assert_eq!(within(&Show::default(), text), expected, "{text:?}");
         }
     }
 }

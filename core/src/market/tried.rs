@@ -47,6 +47,6 @@ mod tests {
         let rounded = |(least, most): (f64, f64)| (least.round() as u32, most.round() as u32);
         assert_eq!(rounded(of_ours("cov80")), HELD);
         assert_eq!(rounded(of_ours("mdape")), MISSED);
-        assert!(sentences()[0].contains("between 72 and 97 of 100 sales"));
+        assert!(sentences()[0].to_string().contains("between 72 and 97 of 100 sales"));
     }
 }

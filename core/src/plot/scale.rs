@@ -110,8 +110,11 @@ mod tests {
         let miles = Scale::around([54_000.0, 141_000.0]).unwrap().of_distance("Mileage", &show, 5);
         assert_eq!(miles.title, "Mileage, mi");
         assert_eq!(labels(miles), ["60,000", "80,000", "100,000", "120,000", "140,000"]);
-        let months = Scale::around([24_307.0, 24_321.0]).unwrap().of_months("Date", 4);
+        let months = Scale::around([24_307.0, 24_321.0]).unwrap().of_months("Date", &show, 4);
         assert_eq!(labels(months), ["Jan 2026", "Jul 2026"]);
-        assert_eq!(labels(Scale::around([24_000.0, 24_060.0]).unwrap().of_months("Date", 3)), ["2000", "2002", "2004"]);
+        assert_eq!(
+            labels(Scale::around([24_000.0, 24_060.0]).unwrap().of_months("Date", &show, 3)),
+            ["2000", "2002", "2004"]
+        );
     }
 }

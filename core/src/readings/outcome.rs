@@ -274,7 +274,8 @@ mod tests {
         assert!(read(13.7).signs().is_empty() && read(13.7).notes.is_empty());
         assert!(read(13.8).signs().is_empty());
         assert_eq!(read(13.8).judged.first().map(|judged| judged.verdict), Some(Verdict::AtTheEdge));
-        assert_eq!(read(13.8).notes, ["Value: at the edge of what is right, with nothing to spare."]);
+        let said: Vec<String> = read(13.8).notes.iter().map(ToString::to_string).collect();
+        assert_eq!(said, ["Value: at the edge of what is right, with nothing to spare."]);
         assert_eq!(read(13.7).results.first().map(|line| line.quantity), Some(Quantity::Voltage));
     }
 
@@ -347,10 +348,10 @@ mod tests {
             }
             for problem in &outcome.problems {
                 prop_assert!(rule.inputs().iter().any(|input| input.name == problem.input), "{rule:?} {problem:?}");
-                prop_assert!(!problem.message.ends_with('.') && !problem.message.is_empty(), "{problem:?}");
+                prop_assert!(!problem.message.to_string().ends_with('.') && !problem.message.is_empty(), "{problem:?}");
             }
             for note in &outcome.notes {
-                prop_assert!(note.ends_with('.'), "{rule:?} {note:?}");
+                prop_assert!(note.to_string().ends_with('.'), "{rule:?} {note:?}");
             }
         }
     }

@@ -1,5 +1,6 @@
 //! All type sheets: look at one, begin one, copy, delete and bring back, out and in as files.
 
+use kerbworth_core::phrase;
 use kerbworth_core::restore::{MOST_BYTES, restore};
 use kerbworth_core::sheet::edit::fresh_id;
 use kerbworth_core::sheet::lint::lint;
@@ -165,7 +166,7 @@ fn notice(said: News, news: RwSignal<Option<News>>) -> AnyView {
                         {before.is_some().then(|| t("It took the place of the sheet that had the same id."))}
                     </p>
                     <ul>{said}</ul>
-                    {(more > 0).then(|| view! { <p class="quiet">{more} " " {t("more")}</p> })}
+                    {(more > 0).then(|| view! { <p class="quiet">{say(&phrase!("{0} more", more))}</p> })}
                     {before.map(|before| bring_back(before, t("Bring back the one before")))}
                 </div>
             }

@@ -3,7 +3,7 @@
 use super::super::Case;
 use super::super::document::{Align, Block, Document, Table};
 use super::super::found::combined;
-use super::super::words::{count, sentence};
+use super::super::words::{count, sentence, within};
 use crate::readings::say::{self, Said, field_unit};
 use crate::readings::{Outcome, Verdict, inputs_of, show_given};
 use crate::sheet::ReadingSpec;
@@ -60,7 +60,7 @@ fn entered(case: Case<'_>, spec: &ReadingSpec) -> String {
 fn results(case: Case<'_>, outcome: &Outcome) -> String {
     let lines = say::results(outcome, case.show).into_iter().map(|said| {
         let verdicts: Vec<String> = said.judged.iter().map(|judged| verdict(case, judged)).collect();
-        core::iter::once(named(case, &said)).chain(verdicts).collect::<Vec<_>>().join(", ")
+        core::iter::once(named(case.show.word(said.label), &said)).chain(verdicts).collect::<Vec<_>>().join(", ")
     });
     let problems =
         outcome.problems.iter().map(|problem| format!("{}: {}", problem.input, case.show.say(&problem.message)));
@@ -68,8 +68,8 @@ fn results(case: Case<'_>, outcome: &Outcome) -> String {
 }
 
 /// A result with its name; the only one of a plain reading needs none beside that of the reading.
-fn named(case: Case<'_>, said: &Said) -> String {
-    if said.label == "Value" { said.value.clone() } else { format!("{}: {}", case.show.word(said.label), said.value) }
+fn named(label: &str, said: &Said) -> String {
+    if said.label == "Value" { said.value.clone() } else { format!("{label}: {}", said.value) }
 }
 
 /// How a result lies to a limit, in words.
@@ -86,7 +86,12 @@ pub fn outside(case: Case<'_>) -> Vec<String> {
             let outside = said.judged.iter().filter(|(verdict, _)| matches!(verdict, Verdict::Below | Verdict::Above));
             let verdicts: Vec<String> = outside.map(|judged| verdict(case, judged)).collect();
             if !verdicts.is_empty() {
-                points.push(format!("{}: {}, {}", spec.name, named(case, &said), verdicts.join(", ")));
+                points.push(format!(
+                    "{}: {}, {}",
+                    spec.name,
+                    named(&within(case.show, said.label), &said),
+                    verdicts.join(", ")
+                ));
             }
         }
     }
