@@ -10,7 +10,6 @@ pub mod edit;
 pub mod entry;
 pub mod finding;
 pub mod marking;
-pub mod merge;
 pub mod sale;
 pub mod settings;
 

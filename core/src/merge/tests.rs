@@ -4,6 +4,8 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::grade::Grade;
+use crate::sheet::edit::SheetEdit;
+use crate::sheet::part::{Part, Section};
 use crate::units::Money;
 use crate::worksheet::{Edit, Entry, Finding, LogEntry, Look, Photo, Sale, Seen, WhyNot};
 
@@ -31,8 +33,8 @@ fn sale(id: &str, price: i64) -> Edit {
 fn agree(base: &Worksheet, mine: &Worksheet, theirs: &Worksheet) -> Worksheet {
     let merged = merge(base, mine, theirs);
     assert_eq!(merged.conflicts, []);
-    assert_eq!(in_order(merge(base, theirs, mine).worksheet), in_order(merged.worksheet.clone()));
-    merged.worksheet
+    assert_eq!(in_order(merge(base, theirs, mine).both), in_order(merged.both.clone()));
+    merged.both
 }
 
 /// Lists keep the order of the side that merges, and its own come first.
@@ -45,7 +47,7 @@ fn in_order(mut worksheet: Worksheet) -> Worksheet {
 
 #[track_caller]
 fn one_conflict(base: &Worksheet, mine: &Worksheet, theirs: &Worksheet) -> (Worksheet, Conflict) {
-    let Merged { worksheet, conflicts, .. } = merge(base, mine, theirs);
+    let Merged { both: worksheet, conflicts, .. } = merge(base, mine, theirs);
     let [conflict] = conflicts.try_into().expect("one conflict");
     (worksheet, conflict)
 }
@@ -185,7 +187,7 @@ proptest! {
         let changed = with(then, &base);
         for (mine, theirs) in [(&changed, &base), (&base, &changed), (&changed, &changed)] {
             let merged = merge(&base, mine, theirs);
-            prop_assert_eq!(&merged.worksheet, &changed);
+            prop_assert_eq!(&merged.both, &changed);
             prop_assert_eq!(merged.conflicts.len(), 0);
             prop_assert_eq!(merged.is_news_here, mine != &changed);
             prop_assert_eq!(merged.is_news_there, theirs != &changed);
@@ -197,20 +199,49 @@ proptest! {
         let base = with(first, &Worksheet::default());
         let (mine, theirs) = (with(one, &base), with(other, &base));
         let (here, there) = (merge(&base, &mine, &theirs), merge(&base, &theirs, &mine));
-        let places = |merged: &Merged| {
+        let places = |merged: &Merged<Worksheet>| {
             let mut places: Vec<_> = merged.conflicts.iter().map(|it| (it.place(), it.mine.clone(), it.theirs.clone())).collect();
             places.sort_by(|a, b| a.0.cmp(&b.0));
             places
         };
         let turned: Vec<_> = places(&there).into_iter().map(|(place, mine, theirs)| (place, theirs, mine)).collect();
         prop_assert_eq!(places(&here), turned);
-        prop_assert_eq!(here.worksheet.unread.len(), 0, "what is merged can be read: {:?}", here.worksheet);
+        prop_assert_eq!(here.both.unread.len(), 0, "what is merged can be read: {:?}", here.both);
         // Taking the other side's word everywhere comes to what the other side has.
-        let taken = here.conflicts.iter().fold(here.worksheet.clone(), |worksheet, conflict| conflict.take_theirs(&worksheet));
-        prop_assert_eq!(in_order(taken), in_order(there.worksheet));
+        let taken = here.conflicts.iter().fold(here.both.clone(), |worksheet, conflict| conflict.take_theirs(&worksheet));
+        prop_assert_eq!(in_order(taken), in_order(there.both));
         // Merging again brings nothing.
-        let again = merge(&theirs, &here.worksheet, &theirs);
+        let again = merge(&theirs, &here.both, &theirs);
         prop_assert!(!again.is_news_here);
-        prop_assert_eq!(again.worksheet, here.worksheet);
+        prop_assert_eq!(again.both, here.both);
     }
+}
+
+#[test]
+fn the_ledger_and_a_type_sheet_keep_what_both_sides_added() {
+    let ledger = |ids: &[&str]| {
+        let sales = ids.iter().map(|id| Sale { id: (*id).into(), ..Sale::default() }).collect();
+        Ledger { sales, ..Ledger::default() }
+    };
+    let merged = merge(&ledger(&["1"]), &ledger(&["1", "2"]), &ledger(&["3"]));
+    assert_eq!((merged.both, merged.conflicts), (ledger(&["2", "3"]), vec![]));
+
+    let sheet = |changes: &[(&str, &str)]| {
+        let mut sheet = TypeSheet::default();
+        for (id, name) in changes {
+            SheetEdit::Put(Part::new(Section::Checks, (*id).into(), (*name).into())).apply(&mut sheet);
+        }
+        sheet
+    };
+    let base = sheet(&[("sills", "Sills"), ("floor", "Floor")]);
+    let mine = sheet(&[("sills", "Sills from below"), ("floor", "Floor"), ("hood", "Hood")]);
+    let theirs = sheet(&[("sills", "Sills"), ("floor", "Floors"), ("boot", "Boot")]);
+    let merged = merge(&base, &mine, &theirs);
+    let want = sheet(&[("sills", "Sills from below"), ("floor", "Floors"), ("hood", "Hood"), ("boot", "Boot")]);
+    assert_eq!((merged.both, merged.conflicts), (want, vec![]));
+
+    let merged = merge(&base, &mine, &sheet(&[("sills", "Sills, cold"), ("floor", "Floor")]));
+    assert_eq!(merged.both, mine);
+    let [conflict] = merged.conflicts.try_into().expect("one conflict");
+    assert_eq!((&*conflict.place(), &*conflict.theirs()), ("checks · sills · name", "Sills, cold"));
 }

@@ -1,15 +1,41 @@
-//! Two people's changes to one worksheet, or one person's in two windows, made into one: field by field.
+//! Two people's changes to one thing, or one person's in two windows, made into one: field by field.
 //!
 //! What only one side changed is taken. What both changed to the same is that. What both changed differently stays as
 //! it is on this side, and is told as a [`Conflict`] with both values.
 //!
-//! It goes by the worksheet's JSON, which is the same for every type: a field, an entry of a table and a sale or
-//! photograph by its id are each merged on their own; any other list, and what is one choice, is taken whole.
+//! It goes by JSON, which is the same for every type: a field, an entry of a table and an element of a list by its id are
+//! each merged on their own; any other list, and what is one choice, is taken whole.
 
+use serde::Serialize;
 use serde_json::{Map, Value};
 
-use super::{FORMAT, Worksheet};
-use crate::restore;
+use crate::ledger::Ledger;
+use crate::restore::{self, Restore, Unread};
+use crate::sheet::TypeSheet;
+use crate::steps::Steps;
+use crate::worksheet::Worksheet;
+
+/// What several windows can have open and change.
+pub trait Shared: Restore + Serialize + Clone {
+    /// Keeps what could not be read, where it has a place for that.
+    fn keep_unread(&mut self, _unread: Vec<Unread>) {}
+}
+
+impl Shared for Worksheet {
+    fn keep_unread(&mut self, unread: Vec<Unread>) {
+        self.unread.extend(unread);
+    }
+}
+
+impl Shared for Ledger {
+    fn keep_unread(&mut self, unread: Vec<Unread>) {
+        self.unread.extend(unread);
+    }
+}
+
+impl Shared for TypeSheet {}
+
+impl Shared for Steps {}
 
 /// A place that both sides changed differently.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,20 +65,20 @@ impl Conflict {
         shown(self.theirs.as_ref())
     }
 
-    /// The worksheet with what stands on the other side at this place. As it is if it has no such place any more.
+    /// It with what stands on the other side at this place. As it is if it has no such place any more.
     #[must_use]
-    pub fn take_theirs(&self, worksheet: &Worksheet) -> Worksheet {
-        let mut json = json(worksheet);
+    pub fn take_theirs<T: Shared>(&self, it: &T) -> T {
+        let mut json = json(it);
         put(&mut json, &self.place, self.theirs.as_ref());
-        read(&json, worksheet)
+        read(&json, it)
     }
 }
 
 /// What became of two sides.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Merged {
+pub struct Merged<T> {
     /// Both in one.
-    pub worksheet: Worksheet,
+    pub both: T,
     /// Where this side's word stands against the other's.
     pub conflicts: Vec<Conflict>,
     /// Whether this side gets something new.
@@ -61,38 +87,38 @@ pub struct Merged {
     pub is_news_there: bool,
 }
 
-/// Merges two sides that began from one worksheet.
+/// Merges two sides that began from one.
 ///
 /// ```
-/// use kerbworth_core::worksheet::{Worksheet, merge::merge};
+/// use kerbworth_core::{merge::merge, worksheet::Worksheet};
 /// let base = Worksheet::default();
 /// let (mut mine, mut theirs) = (base.clone(), base.clone());
 /// mine.car.maker = "Halberd".into();
 /// theirs.car.model = "Plover".into();
 /// let merged = merge(&base, &mine, &theirs);
-/// assert_eq!(merged.worksheet.title(), "Halberd Plover");
+/// assert_eq!(merged.both.title(), "Halberd Plover");
 /// assert!(merged.conflicts.is_empty());
 /// ```
 #[must_use]
-pub fn merge(base: &Worksheet, mine: &Worksheet, theirs: &Worksheet) -> Merged {
+pub fn merge<T: Shared>(base: &T, mine: &T, theirs: &T) -> Merged<T> {
     let [base, its_mine, theirs] = [base, mine, theirs].map(json);
     let mut conflicts = Vec::new();
     let merged = both(Some(&base), Some(&its_mine), Some(&theirs), &mut Vec::new(), &mut conflicts);
     let merged = merged.unwrap_or_default();
     let (is_news_here, is_news_there) = (merged != its_mine, merged != theirs);
-    Merged { worksheet: read(&merged, mine), conflicts, is_news_here, is_news_there }
+    Merged { both: read(&merged, mine), conflicts, is_news_here, is_news_there }
 }
 
 /// By its text and not by serde's own way to values, which would be code of its own for each type.
-fn json(worksheet: &Worksheet) -> Value {
-    serde_json::to_string(worksheet).ok().and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default()
+fn json<T: Serialize>(it: &T) -> Value {
+    serde_json::to_string(it).ok().and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default()
 }
 
-/// What cannot be read again, which nothing made of worksheets can cause, leaves this side as it is.
-fn read(json: &Value, mine: &Worksheet) -> Worksheet {
-    let Ok((mut worksheet, unread)) = restore::restore_value::<Worksheet>(json, FORMAT) else { return mine.clone() };
-    worksheet.unread.extend(unread);
-    worksheet
+/// What cannot be read again, which nothing made of such things can cause, leaves this side as it is.
+fn read<T: Shared>(json: &Value, mine: &T) -> T {
+    let Ok((mut it, unread)) = restore::restore_value::<T>(json, u32::MAX) else { return mine.clone() };
+    it.keep_unread(unread);
+    it
 }
 
 type Side<'a> = Option<&'a Value>;
@@ -164,7 +190,7 @@ fn is_table(place: &[String]) -> bool {
 }
 
 /// The elements of a list, each with its id; nothing if one has none or one that another has. A moment of the log
-/// goes by its time. A list that is not there yet is empty.
+/// goes by its time, a known key by itself. A list that is not there yet is empty.
 fn by_id(list: Side<'_>) -> Option<Vec<(&str, &Value)>> {
     let Some(list) = list else { return Some(Vec::new()) };
     let mut elements: Vec<(&str, &Value)> = Vec::new();
@@ -179,7 +205,7 @@ fn by_id(list: Side<'_>) -> Option<Vec<(&str, &Value)>> {
 }
 
 fn id(element: &Value) -> Option<&str> {
-    element.get("id").or_else(|| element.get("at")).and_then(Value::as_str)
+    ["id", "at", "key"].into_iter().find_map(|name| element.get(name)).and_then(Value::as_str)
 }
 
 fn is_called(element: &Value, name: &str) -> bool {
@@ -230,5 +256,4 @@ fn shown(value: Side<'_>) -> String {
 }
 
 #[cfg(test)]
-#[path = "merge_tests.rs"]
 mod tests;
