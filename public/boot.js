@@ -5,6 +5,8 @@
 //   kerbworth-update     boot to app   a new version is stored and waits; <html data-update="ready"> says the same
 //   kerbworth-take-over  app to boot   the person agreed: change to the new version and open again
 //   kerbworth-offline    boot to app   `detail` is "ready" (opens without a network from now on) or "failed"; <html data-offline>
+//   kerbworth-stored     app to boot   local storage was given a text, or lost one, under the key `detail`
+//   kerbworth-written    boot to app   all of these are on the disk, and not only on their way there
 
 const STOPPED = {
   title: "The worksheet stopped",
@@ -27,7 +29,13 @@ addEventListener("kerbworth-panic", (event) => rescue(STOPPED, event.detail));
 addEventListener("error", (event) => trapped(event.error));
 addEventListener("unhandledrejection", (event) => trapped(event.reason));
 
+// Who stores nothing here has nothing to wait for.
+const texts = openTexts().catch(() => null);
+let unwritten = 0;
+addEventListener("kerbworth-stored", (event) => write(event.detail));
+
 try {
+  await Promise.race([recover().catch(() => {}), wait(2000)]);
   const app = whole ?? (await import(new URL(js, document.baseURI)));
   await app.default({ module_or_path: whole?.bytes ?? fetch(new URL(wasm, document.baseURI), { integrity }) });
   document.getElementById("opening")?.remove();
@@ -123,6 +131,61 @@ function button(label, action) {
   made.type = "button";
   made.addEventListener("click", action);
   return made;
+}
+
+// --- what is stored, once more ---------------------------------------------------------------------------------------------
+//
+// Chromium writes local storage to the disk some seconds after it was given a text: a browser that is killed before loses what
+// the screen called saved. The database says when a text is on the disk. So each goes there as well, and the newer one counts.
+
+function openTexts() {
+  return new Promise((resolve, reject) => {
+    const request = indexedDB.open("kerbworth-texts", 1);
+    request.onupgradeneeded = () => request.result.createObjectStore("texts");
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = reject;
+  });
+}
+
+function wait(milliseconds) {
+  return new Promise((resolve) => setTimeout(resolve, milliseconds));
+}
+
+// The revision that the envelope says (app/src/store/envelope.rs). A text that does not say it is left as it is.
+function revision(text) {
+  return text == null ? -1 : Number(/"revision":(\d+)/.exec(text)?.[1] ?? Infinity);
+}
+
+async function write(key) {
+  unwritten += 1;
+  const text = localStorage.getItem(key);
+  const database = await texts;
+  await new Promise((resolve, reject) => {
+    const transaction = database.transaction("texts", "readwrite", { durability: "strict" });
+    transaction.oncomplete = resolve;
+    transaction.onabort = reject;
+    const store = transaction.objectStore("texts");
+    if (text === null) store.delete(key);
+    // Another tab may have been faster with a newer one.
+    else store.get(key).onsuccess = ({ target }) => revision(target.result) <= revision(text) && store.put(text, key);
+  }).catch(() => wait(10_000)); // Without a database, the time that local storage needs.
+  unwritten -= 1;
+  if (unwritten === 0) dispatchEvent(new Event("kerbworth-written"));
+}
+
+async function recover() {
+  const store = (await texts).transaction("texts").objectStore("texts");
+  const [keys, all] = await Promise.all([store.getAllKeys(), store.getAll()].map(result));
+  keys.forEach((key, at) => {
+    if (revision(localStorage.getItem(key)) < revision(all[at])) localStorage.setItem(key, all[at]);
+  });
+}
+
+function result(request) {
+  return new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = reject;
+  });
 }
 
 // --- working without a network, and new versions --------------------------------------------------------------------------

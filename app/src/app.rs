@@ -86,7 +86,7 @@ fn Update() -> impl IntoView {
                 <span>{t("A new version of Kerbworth is ready.")}</span>
                 <button type="button" on:click=move |_| {
                     desk.store_now();
-                    page::tell("kerbworth-take-over");
+                    page::tell("kerbworth-take-over", "");
                 }>{t("Change to it")}</button>
             </div>
         </Shown>

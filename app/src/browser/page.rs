@@ -97,9 +97,13 @@ pub fn print() {
     }
 }
 
-/// Tells the page something by an event on the window.
-pub fn tell(event: &str) {
-    if let (Some(window), Ok(event)) = (web_sys::window(), web_sys::Event::new(event)) {
+/// Tells the page something by an event on the window, with what more there is to say.
+pub fn tell(event: &str, detail: &str) {
+    let told = web_sys::CustomEventInit::new();
+    told.set_detail(&detail.into());
+    // Who listens is on this page: nothing can be done where even that fails.
+    if let (Some(window), Ok(event)) = (web_sys::window(), web_sys::CustomEvent::new_with_event_init_dict(event, &told))
+    {
         let _ = window.dispatch_event(&event);
     }
 }

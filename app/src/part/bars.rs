@@ -37,10 +37,10 @@ pub fn Head(
             <a class="button" href=Screen::Shelf.fragment() aria-current=current(Screen::Shelf)>{t("Shelf")}</a>
             <span class="name">{live(name)}</span>
             <Shown when=memo(move || screen.with(Screen::needs_worksheet) && desk.is_open.get())>
-                <button type="button" class="bare" disabled=move || desk.can.get().0 == 0 on:click=move |_| desk.undo()>
+                <button type="button" class="bare" disabled=move || desk.track.can.get().0 == 0 on:click=move |_| desk.undo()>
                     {t("Undo")}
                 </button>
-                <button type="button" class="bare wide-only" disabled=move || desk.can.get().1 == 0 on:click=move |_| desk.redo()>
+                <button type="button" class="bare wide-only" disabled=move || desk.track.can.get().1 == 0 on:click=move |_| desk.redo()>
                     {t("Redo")}
                 </button>
             </Shown>
@@ -62,7 +62,7 @@ fn Saved() -> impl IntoView {
     let kept = desk().keeper.kept;
     let said = move || match kept.get() {
         Kept::Saved => t("saved"),
-        Kept::Waiting => t("saving…"),
+        Kept::Waiting | Kept::Writing => t("saving…"),
         Kept::Refused(_) => t("not saved"),
     };
     view! { <span class="quiet" id="saved" role="status">{live(said)}</span> }

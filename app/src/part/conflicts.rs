@@ -12,9 +12,9 @@ pub fn Conflicts() -> impl IntoView {
     let desk = desk();
     view! {
         <Each
-            each=move || desk.conflicts.get()
-            key=|conflict| [conflict.place(), conflict.mine(), conflict.theirs()]
-            let:conflict
+            each=move || desk.keeper.conflicts.get()
+            key=|(_, conflict)| [conflict.place(), conflict.mine(), conflict.theirs()]
+            let((of, conflict))
         >
             <div class="notice hold" role="alert">
                 <p>{t("This was changed here and in another tab:")} " " <strong>{conflict.place()}</strong></p>
@@ -27,9 +27,9 @@ pub fn Conflicts() -> impl IntoView {
                 {[true, false]
                     .into_iter()
                     .map(|theirs| {
-                        let conflict = conflict.clone();
+                        let (of, conflict) = (of.clone(), conflict.clone());
                         let choose = move |_| {
-                            if theirs { desk.take_theirs(&conflict) } else { desk.settle(&conflict) }
+                            if theirs { desk.take_theirs(&of, &conflict) } else { desk.settle(&conflict) }
                         };
                         let said = if theirs { t("Take the other tab’s") } else { t("Keep this one") };
                         view! { <button type="button" on:click=choose>{said}</button> }

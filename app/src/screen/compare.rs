@@ -2,7 +2,7 @@
 
 use kerbworth_core::appraise::appraise;
 use kerbworth_core::appraise::side_by_side::{self, Car, LEAST, Line, MOST, SystemLine};
-use kerbworth_core::worksheet::{self, Worksheet};
+use kerbworth_core::worksheet::Worksheet;
 use leptos::prelude::*;
 
 use crate::live::{Shown, live, memo};
@@ -15,9 +15,9 @@ use crate::words::t;
 /// Reads a worksheet from the shelf without opening it, and appraises it.
 fn read(id: &str) -> Option<Car> {
     let desk = desk();
-    let opened = desk.keeper.get::<Worksheet>(&Key::Worksheet(id.to_owned()), worksheet::FORMAT)?;
-    let sheet = untrack(|| desk.sheets.whole(&opened.body.type_sheet));
-    Some(side_by_side::car(&opened.body, &appraise(&opened.body, &sheet)))
+    let worksheet: Worksheet = desk.keeper.get(&Key::Worksheet(id.to_owned()))?;
+    let sheet = untrack(|| desk.sheets.whole(&worksheet.type_sheet));
+    Some(side_by_side::car(&worksheet, &appraise(&worksheet, &sheet)))
 }
 
 /// The worksheets that are not deleted.

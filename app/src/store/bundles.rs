@@ -2,7 +2,7 @@
 
 use kerbworth_core::bundle::{Arrival, Bundle, photos_of, sales_to_add};
 use kerbworth_core::sheet::TypeSheet;
-use kerbworth_core::worksheet::{self, Worksheet};
+use kerbworth_core::worksheet::Worksheet;
 use leptos::prelude::*;
 
 use super::keep::Key;
@@ -45,10 +45,7 @@ async fn with_photos(mut bundle: Bundle) -> Bundle {
 }
 
 fn stored(desk: Desk, id: &str) -> Option<Worksheet> {
-    let opened = desk.keeper.get::<Worksheet>(&Key::Worksheet(id.to_owned()), worksheet::FORMAT)?;
-    let mut worksheet = opened.body;
-    worksheet.unread.extend(opened.unread);
-    Some(worksheet)
+    desk.keeper.get(&Key::Worksheet(id.to_owned()))
 }
 
 /// What a worksheet of a bundle would change here.

@@ -5,25 +5,25 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use kerbworth_core::appraise::{Appraisal, again::Appraised};
+use kerbworth_core::merge::{Conflict, Shared as _};
+use kerbworth_core::restore::restore;
 use kerbworth_core::sheet::TypeSheet;
 use kerbworth_core::show::Show;
-use kerbworth_core::worksheet::merge::{Conflict, merge};
+use kerbworth_core::steps::Steps;
 use kerbworth_core::worksheet::{self, Edit, Worksheet};
 use leptos::prelude::*;
 
-use super::keep::{Keeper, Kept, Key, json};
+use super::envelope;
+use super::keep::{Keeper, Key, json};
+use super::known::Known;
 use super::ledger::LedgerStore;
 use super::photos;
-use super::preferences::{self, Preferences};
+use super::preferences::Preferences;
 use super::sheets::Sheets;
 use super::shelf::Shelf;
-use crate::browser::storage::Refused;
+use super::track::Track;
 use crate::browser::{clock, page, random};
 use crate::live::{Derived, memo, memo_after};
-use crate::words::t;
-
-/// Changes that can be undone.
-const MOST_UNDO: usize = 100;
 
 /// Typing on in one part within this time is one step to undo.
 const ONE_STEP: Duration = Duration::from_millis(1200);
@@ -36,33 +36,6 @@ const STORE_EACH: u64 = 16;
 
 /// How long after a change the pictures follow: longer than between two keys, so that none is drawn between them.
 const REST_AFTER: Duration = Duration::from_millis(300);
-
-/// Steps back and forth.
-#[derive(Default)]
-struct Steps {
-    back: Vec<Edit>,
-    forth: Vec<Edit>,
-    /// The last step may still grow.
-    growing: bool,
-}
-
-/// The open worksheet as it is stored, as far as this tab knows.
-#[derive(Default)]
-struct Stored {
-    revision: u64,
-    /// Word for word.
-    text: String,
-    worksheet: Worksheet,
-    /// What was stored before: a tab that stores at the same moment as this one began from it.
-    before: Worksheet,
-}
-
-impl Stored {
-    fn becomes(&mut self, revision: u64, text: String, worksheet: Worksheet) {
-        let before = core::mem::replace(&mut self.worksheet, worksheet);
-        (self.revision, self.text, self.before) = (revision, text, before);
-    }
-}
 
 /// All state, as handles that are cheap to copy. Made once, at the top; parts of the page are handed it.
 #[derive(Clone, Copy)]
@@ -89,15 +62,15 @@ pub struct Desk {
     pub problems: Derived<Arc<BTreeMap<String, String>>>,
     /// How figures of this worksheet are shown.
     pub show: Derived<Show>,
-    /// How many steps back and forth there are.
-    pub can: RwSignal<(usize, usize)>,
+    /// Steps back and forth.
+    pub track: Track,
     /// Counts the rests between changes. What takes long to draw and is not read while typing follows this, and not
     /// each change.
     pub rests: RwSignal<u64>,
-    /// Where this tab and another changed the same thing differently; this tab's word stands.
-    pub conflicts: RwSignal<Vec<Conflict>>,
-    steps: StoredValue<Steps>,
-    stored: StoredValue<Stored>,
+    /// The last change, if it was typed and typing on makes one step with it.
+    last: StoredValue<Option<Edit>>,
+    stored: StoredValue<Known<Worksheet>>,
+    preferred: StoredValue<Known<Preferences>>,
     /// Counts changes, so that a timer knows whether it is still the last.
     change: StoredValue<u64>,
 }
@@ -106,8 +79,8 @@ impl Desk {
     /// Opens the storage and the worksheet that was open last.
     pub fn open() -> Self {
         let keeper = Keeper::new();
-        let preferences = keeper.get::<Preferences>(&Key::Preferences, preferences::FORMAT);
-        let preferences = RwSignal::new(preferences.map(|opened| opened.body).unwrap_or_default());
+        let preferred: Known<Preferences> = Known::open(keeper, &Key::Preferences).unwrap_or_default();
+        let preferences = RwSignal::new(preferred.body());
         let (shelf, last) = Shelf::open(keeper);
         let sheets = Sheets::open(keeper);
         let worksheet = RwSignal::new(Worksheet::default());
@@ -134,19 +107,21 @@ impl Desk {
             appraisal,
             problems,
             show,
-            can: RwSignal::new((0, 0)),
+            track: Track::new(),
             rests: RwSignal::new(0),
-            conflicts: RwSignal::new(Vec::new()),
-            steps: StoredValue::new(Steps::default()),
-            stored: StoredValue::new(Stored::default()),
+            last: StoredValue::new(None),
+            stored: StoredValue::new(Known::default()),
+            preferred: StoredValue::new(preferred),
             change: StoredValue::new(0),
         };
         if !last.is_empty() {
             desk.take(&last);
         }
-        page::listen_leaving(move || desk.store_now());
+        page::listen_leaving(move || desk.put_away());
         page::listen("storage", move || {
             desk.shelf.hear_others();
+            desk.sheets.hear_others();
+            desk.hear_preferences();
             desk.hear_others();
         });
         desk
@@ -154,52 +129,41 @@ impl Desk {
 
     /// Changes the worksheet.
     pub fn edit(&self, edit: Edit) {
-        let now = self.worksheet.try_update(|worksheet| edit.clone().apply(worksheet));
-        let Some(undo) = now else { return };
-        self.steps.update_value(|steps| {
-            let grows =
-                steps.growing && edit.same_part(&undo) && steps.back.last().is_some_and(|last| last.same_part(&undo));
-            if !grows {
-                steps.back.push(undo);
-                if steps.back.len() > MOST_UNDO {
-                    steps.back.remove(0);
-                }
-            }
-            steps.forth.clear();
-            steps.growing = true;
-        });
+        let grows = self.last.with_value(|last| last.as_ref().is_some_and(|last| last.same_part(&edit)));
+        if !grows {
+            let before = self.worksheet.with_untracked(json);
+            self.track.with(|steps| steps.begin(before));
+        }
+        let Some(undo) = self.worksheet.try_update(|worksheet| edit.clone().apply(worksheet)) else { return };
+        self.last.set_value(edit.same_part(&undo).then_some(edit));
         self.changed();
     }
 
     /// Undoes the last step.
     pub fn undo(&self) {
-        self.step(|steps| steps.back.pop(), |steps, edit| steps.forth.push(edit));
+        self.step(Steps::back);
     }
 
     /// Does again what was undone.
     pub fn redo(&self) {
-        self.step(|steps| steps.forth.pop(), |steps, edit| steps.back.push(edit));
+        self.step(Steps::forth);
     }
 
-    fn step(&self, take: impl FnOnce(&mut Steps) -> Option<Edit>, put: impl FnOnce(&mut Steps, Edit)) {
-        let edit = self.steps.try_update_value(take).flatten();
-        let Some(edit) = edit else { return };
-        if let Some(back) = self.worksheet.try_update(|worksheet| edit.apply(worksheet)) {
-            self.steps.update_value(|steps| {
-                steps.growing = false;
-                put(steps, back);
-            });
-        }
+    fn step(&self, turn: fn(&mut Steps, &str) -> Option<String>) {
+        self.last.set_value(None);
+        let now = self.worksheet.with_untracked(json);
+        let turned = self.track.with(|steps| turn(steps, &now)).flatten();
+        let Some(Ok((mut turned, unread))) = turned.map(|text| restore::<Worksheet>(&text, worksheet::FORMAT)) else {
+            return;
+        };
+        turned.keep_unread(unread);
+        self.worksheet.update(|worksheet| drop(Edit::Whole(Box::new(turned)).apply(worksheet)));
         self.changed();
     }
 
     /// After a change: says so, and stores it soon.
     fn changed(&self) {
-        self.can.set(self.steps.with_value(|steps| (steps.back.len(), steps.forth.len())));
-        // A refusal stays in sight until something could be stored.
-        if self.keeper.kept.get_untracked() == Kept::Saved {
-            self.keeper.kept.set(Kept::Waiting);
-        }
+        self.keeper.wait();
         let change = self.change.try_update_value(|change| {
             *change += 1;
             *change
@@ -221,6 +185,7 @@ impl Desk {
             move || {
                 if last() {
                     desk.rests.update(|rests| *rests += 1);
+                    desk.put_away();
                 }
             },
             REST_AFTER,
@@ -228,7 +193,7 @@ impl Desk {
         set_timeout(
             move || {
                 if last() {
-                    desk.steps.update_value(|steps| steps.growing = false);
+                    desk.last.set_value(None);
                 }
             },
             ONE_STEP,
@@ -237,98 +202,101 @@ impl Desk {
 
     /// Stores the open worksheet if something of it is not stored yet, together with what another tab made of it.
     pub fn store_now(&self) {
-        if !self.is_open.get_untracked() || self.keeper.kept.get_untracked() == Kept::Saved || !self.hear_others() {
+        if !self.is_open.get_untracked() || !self.keeper.must_store() {
             return;
         }
+        self.hear_others();
         let worksheet = self.worksheet.get_untracked();
         self.shelf.note(&worksheet);
-        let revision = self.stored.with_value(|stored| stored.revision) + 1;
-        if let Some(text) = self.keeper.put_json(&Key::Worksheet(worksheet.id.clone()), revision, &json(&worksheet)) {
-            self.stored.update_value(|stored| stored.becomes(revision, text, worksheet));
-            self.keeper.kept.set(Kept::Saved);
+        let key = Key::Worksheet(worksheet.id.clone());
+        let stored = self.stored.try_update_value(|stored| stored.store(self.keeper, &key, &worksheet));
+        if stored == Some(true) {
+            self.keeper.all_stored();
         }
     }
 
-    /// Takes in what another tab made of the open worksheet and stored since. `false` if a newer build stored it, so
-    /// that this one must not.
-    fn hear_others(&self) -> bool {
+    /// Takes in what another tab made of the open worksheet and stored since.
+    fn hear_others(&self) {
         let key = Key::Worksheet(self.open_id());
-        let Some(text) = self.keeper.text(&key) else { return true };
-        if self.stored.with_value(|stored| stored.text == text) {
-            return true;
-        }
-        let Some((revision, theirs)) = self.open_stored(&key) else {
-            if self.keeper.is_newer(&key) {
-                let said = t("A newer Kerbworth in another tab stored this worksheet. Open this page anew.");
-                self.keeper.kept.set(Kept::Refused(Refused::Other(said.to_owned())));
-                return false;
-            }
-            return true;
-        };
-        let merged = self.stored.with_value(|stored| {
-            let base = if revision > stored.revision { &stored.worksheet } else { &stored.before };
-            self.worksheet.with_untracked(|mine| merge(base, mine, &theirs))
+        let heard = self.worksheet.with_untracked(|mine| {
+            self.stored.try_update_value(|stored| stored.hear(self.keeper, &key, mine)).flatten()
         });
-        self.stored.update_value(|stored| stored.becomes(revision.max(stored.revision), text, theirs));
+        let Some(merged) = heard else { return };
         if merged.is_news_here {
             // A step back would bring back more than its own field.
             self.forget_steps();
-            self.worksheet.set(merged.worksheet);
+            self.worksheet.set(merged.both);
             self.rests.update(|rests| *rests += 1);
         }
-        self.conflicts.update(|all| {
-            all.retain(|known| merged.conflicts.iter().all(|new| new.place() != known.place()));
-            all.extend(merged.conflicts);
-        });
         if merged.is_news_there {
             self.changed();
         }
-        true
+    }
+
+    /// Stores what is not stored yet, and the steps: they hold for what is stored and nothing else.
+    fn put_away(&self) {
+        self.store_now();
+        if !self.is_open.get_untracked() || self.keeper.must_store() {
+            return;
+        }
+        let key = Key::Steps(self.open_id());
+        let now = self.worksheet.with_untracked(json);
+        // Those that are stored end with what is stored; the last of those here may grow on.
+        let ended = self.track.with(|steps| {
+            let mut ended = steps.clone();
+            ended.end(&now);
+            ended
+        });
+        self.keeper.put_if_it_fits(&key, self.stored.with_value(|stored| stored.revision), &json(&ended));
     }
 
     /// Takes the other tab's word where both changed the same.
-    pub fn take_theirs(&self, conflict: &Conflict) {
-        let whole = self.worksheet.with_untracked(|worksheet| conflict.take_theirs(worksheet));
-        self.edit(Edit::Whole(Box::new(whole)));
+    pub fn take_theirs(&self, key: &Key, conflict: &Conflict) {
+        match key {
+            Key::Ledger => self.ledger.change(|ledger| *ledger = conflict.take_theirs(ledger)),
+            Key::TypeSheet(id) => self.sheets.take_theirs(id, conflict),
+            _ => {
+                let whole = self.worksheet.with_untracked(|worksheet| conflict.take_theirs(worksheet));
+                self.edit(Edit::Whole(Box::new(whole)));
+            }
+        }
         self.settle(conflict);
     }
 
     /// Leaves it at this tab's word.
     pub fn settle(&self, conflict: &Conflict) {
-        self.conflicts.update(|all| all.retain(|known| known != conflict));
-    }
-
-    /// A stored worksheet and its revision.
-    fn open_stored(&self, key: &Key) -> Option<(u64, Worksheet)> {
-        let opened = self.keeper.get::<Worksheet>(key, worksheet::FORMAT)?;
-        let mut body = opened.body;
-        // What this build could not read stays with the worksheet, and is shown.
-        body.unread.extend(opened.unread);
-        Some((opened.revision, body))
+        self.keeper.conflicts.update(|all| all.retain(|(_, known)| known != conflict));
     }
 
     /// Opens a worksheet of the shelf. `false` if it is not there or cannot be read.
     pub fn take(&self, id: &str) -> bool {
-        self.store_now();
-        let key = Key::Worksheet(id.to_owned());
-        let Some((revision, body)) = self.open_stored(&key) else { return false };
-        self.put_on_desk(body, revision, self.keeper.text(&key).unwrap_or_default());
+        self.put_away();
+        let Some(known) = Known::open(self.keeper, &Key::Worksheet(id.to_owned())) else { return false };
+        self.put_on_desk(known);
+        let key = Key::Steps(id.to_owned());
+        let is_theirs = self.keeper.text(&key).is_some_and(|text| {
+            let (now, revision) = (self.worksheet.with_untracked(json), envelope::revision(&text));
+            self.stored.with_value(|stored| stored.revision == revision && stored.is(&now))
+        });
+        if let Some(steps) = self.keeper.get(&key).filter(|_| is_theirs) {
+            self.track.set(steps);
+        }
         self.shelf.store(id);
         true
     }
 
     /// Puts a new worksheet on the shelf and opens it.
     pub fn start(&self, mut worksheet: Worksheet) {
-        self.store_now();
+        self.put_away();
         worksheet.id = random::fresh_id();
-        self.put_on_desk(worksheet, 0, String::new());
-        self.keeper.kept.set(Kept::Waiting);
+        self.put_on_desk(Known::new(worksheet));
+        self.keeper.wait();
         self.store_now();
     }
 
     /// Puts a worksheet on the shelf without opening it.
     pub fn put_on_shelf(&self, worksheet: &Worksheet) {
-        if self.keeper.put(&Key::Worksheet(worksheet.id.clone()), 0, worksheet) {
+        if self.keeper.put(&Key::Worksheet(worksheet.id.clone()), worksheet) {
             self.shelf.note(worksheet);
             self.shelf.set_deleted(&worksheet.id, false, &self.open_id());
         }
@@ -342,23 +310,22 @@ impl Desk {
         worksheet
     }
 
-    fn put_on_desk(&self, worksheet: Worksheet, revision: u64, text: String) {
+    fn put_on_desk(&self, known: Known<Worksheet>) {
         self.forget_steps();
-        self.conflicts.set(Vec::new());
-        let before = worksheet.clone();
-        self.stored.set_value(Stored { revision, text, worksheet: before.clone(), before });
-        self.worksheet.set(worksheet);
+        self.keeper.conflicts.update(|all| all.retain(|(key, _)| !matches!(key, Key::Worksheet(_))));
+        self.worksheet.set(known.body());
+        self.stored.set_value(known);
         self.is_open.set(true);
     }
 
     fn forget_steps(&self) {
-        self.can.set((0, 0));
-        self.steps.set_value(Steps::default());
+        self.last.set_value(None);
+        self.track.set(Steps::default());
     }
 
     /// Deletes a worksheet; it can be brought back until the bin is emptied.
     pub fn delete(&self, id: &str) {
-        self.store_now();
+        self.put_away();
         if self.worksheet.with_untracked(|worksheet| worksheet.id == id) {
             self.is_open.set(false);
         }
@@ -374,11 +341,7 @@ impl Desk {
 
     /// Whether undoing or redoing a step can bring a photograph back.
     pub fn can_bring_back_photo(&self, id: &str) -> bool {
-        let has = |edit: &Edit| match edit {
-            Edit::Finding(_, Some(finding)) => finding.photos.iter().any(|photo| photo.id == id),
-            _ => false,
-        };
-        self.steps.with_value(|steps| steps.back.iter().chain(&steps.forth).any(has))
+        self.track.with(|steps| steps.hold(id)) == Some(true)
     }
 
     /// Brings a deleted worksheet back.
@@ -397,8 +360,20 @@ impl Desk {
 
     /// Changes the preferences and keeps them.
     pub fn prefer(&self, change: impl FnOnce(&mut Preferences)) {
+        self.hear_preferences();
         self.preferences.update(change);
-        self.preferences.with_untracked(|wanted| self.keeper.put(&Key::Preferences, 0, wanted));
+        let wanted = self.preferences.get_untracked();
+        self.preferred.update_value(|known| _ = known.store(self.keeper, &Key::Preferences, &wanted));
+    }
+
+    /// Takes in what another tab made of the preferences, field by field.
+    fn hear_preferences(&self) {
+        let heard = self.preferences.with_untracked(|mine| {
+            self.preferred.try_update_value(|known| known.hear(self.keeper, &Key::Preferences, mine)).flatten()
+        });
+        if let Some(merged) = heard.filter(|merged| merged.is_news_here) {
+            self.preferences.set(merged.both);
+        }
     }
 
     /// What is wrong at a place, if anything.

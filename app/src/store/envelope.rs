@@ -43,12 +43,18 @@ pub fn is_whole(text: &str) -> Option<bool> {
     Some(said.parse() == Ok(sum(summed.as_bytes())))
 }
 
-/// Opens a stored text that should hold a `what` of a format up to `known`; gives what could not be read, and the revision.
+/// The revision of a stored text, as far as it can be found; the oldest if not.
+pub fn revision(text: &str) -> u64 {
+    let found = text.split_once("\"revision\":").and_then(|(_, rest)| rest.split(',').next()?.parse().ok());
+    found.unwrap_or_default()
+}
+
+/// Opens a stored text that should hold a `what` of a format up to `known`; gives what could not be read.
 ///
 /// # Errors
 /// What core says of a text that cannot be read; [`RestoreError::NotOurs`] if it holds something else;
 /// [`RestoreError::Damaged`] if it is not what was stored.
-pub fn open(what: &str, known: u32, text: &str, read: &mut Read<'_>) -> Result<(Vec<Unread>, u64), RestoreError> {
+pub fn open(what: &str, known: u32, text: &str, read: &mut Read<'_>) -> Result<Vec<Unread>, RestoreError> {
     let whole = is_whole(text);
     let (found, _) = restore::restore::<Found>(text, u32::MAX)?;
     // What a newer build stores may have its sum elsewhere.
@@ -61,7 +67,7 @@ pub fn open(what: &str, known: u32, text: &str, read: &mut Read<'_>) -> Result<(
     if found.kerbworth != what {
         return Err(RestoreError::NotOurs);
     }
-    Ok((read(&found.body)?, found.revision))
+    read(&found.body)
 }
 
 #[cfg(test)]
@@ -80,8 +86,8 @@ mod tests {
             body = it;
             Ok(unread)
         };
-        let (unread, revision) = super::open(what, known, text, &mut read)?;
-        Ok((body, unread, revision))
+        let unread = super::open(what, known, text, &mut read)?;
+        Ok((body, unread, revision(text)))
     }
 
     fn worksheet() -> (Worksheet, String) {

@@ -3,15 +3,22 @@
 //! Of everything there are two generations: what is kept is first copied to a key of its own, and then written over. A
 //! text that was cut off or changed is noticed by its sum, and the generation before is opened in its place. The older
 //! generation is a second net and no more: where the store is full, it makes room for what is newer.
+//!
+//! Browsers write local storage to the disk some seconds after they were given it. `public/boot.js` therefore puts each
+//! text into the database as well, and nothing is said to be saved before that copy is known to be on the disk.
 
-use kerbworth_core::restore::{self, Restore, RestoreError, Unread};
+use kerbworth_core::merge::{Conflict, Shared};
+use kerbworth_core::restore::{self, RestoreError, Unread};
+use kerbworth_core::{ledger, sheet, worksheet};
 use leptos::prelude::*;
 use serde::Serialize;
 use serde_json::Value;
 
 use super::envelope::{self, Read};
-use crate::browser::clock;
+use super::{preferences, shelf};
 use crate::browser::storage::{Local, Refused};
+use crate::browser::{clock, page};
+use crate::words::t;
 
 /// What is kept, each under its own key.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -26,6 +33,8 @@ pub enum Key {
     Preferences,
     /// The ledger of sales.
     Ledger,
+    /// Steps back and forth of a worksheet or type sheet by its id.
+    Steps(String),
 }
 
 impl Key {
@@ -37,12 +46,25 @@ impl Key {
             Self::TypeSheet(_) => "type-sheet",
             Self::Preferences => "preferences",
             Self::Ledger => "ledger",
+            Self::Steps(_) => "steps",
+        }
+    }
+
+    /// The newest format of it that this build reads.
+    const fn format(&self) -> u32 {
+        match self {
+            Self::Shelf => shelf::FORMAT,
+            Self::Worksheet(_) => worksheet::FORMAT,
+            Self::TypeSheet(_) => sheet::FORMAT,
+            Self::Preferences => preferences::FORMAT,
+            Self::Ledger => ledger::FORMAT,
+            Self::Steps(_) => 1,
         }
     }
 
     fn text(&self) -> String {
         match self {
-            Self::Worksheet(id) | Self::TypeSheet(id) => format!("kerbworth/{}/{id}", self.what()),
+            Self::Worksheet(id) | Self::TypeSheet(id) | Self::Steps(id) => format!("kerbworth/{}/{id}", self.what()),
             Self::Shelf | Self::Preferences | Self::Ledger => format!("kerbworth/{}", self.what()),
         }
     }
@@ -55,19 +77,10 @@ pub enum Kept {
     Saved,
     /// Something was just typed and is about to be.
     Waiting,
+    /// Everything is stored, and is on its way to the disk.
+    Writing,
     /// It could not be, and why; it stays on the screen.
     Refused(Refused),
-}
-
-/// A value taken out of storage.
-#[derive(Debug)]
-pub struct Opened<T> {
-    /// The value, as far as it could be read.
-    pub body: T,
-    /// What could not be read.
-    pub unread: Vec<Unread>,
-    /// The revision under which it was stored.
-    pub revision: u64,
 }
 
 /// A stored text that could not be opened.
@@ -94,6 +107,8 @@ pub struct Keeper {
     pub kept: RwSignal<Kept>,
     /// What was found and could not be opened; it is left as it is.
     pub damaged: RwSignal<Vec<Damaged>>,
+    /// Where this tab and another changed the same thing differently; this tab's word stands.
+    pub conflicts: RwSignal<Vec<(Key, Conflict)>>,
 }
 
 impl Keeper {
@@ -101,19 +116,35 @@ impl Keeper {
     pub fn new() -> Self {
         let local = Local::open();
         let kept = if local.is_some() { Kept::Saved } else { Kept::Refused(Refused::NoStorage) };
-        Self { local, kept: RwSignal::new(kept), damaged: RwSignal::new(Vec::new()) }
+        let kept = RwSignal::new(kept);
+        page::listen("kerbworth-written", move || {
+            if kept.get_untracked() == Kept::Writing {
+                kept.set(Kept::Saved);
+            }
+        });
+        Self { local, kept, damaged: RwSignal::new(Vec::new()), conflicts: RwSignal::new(Vec::new()) }
     }
 
-    /// Keeps a value. Whether it could be is given back, and a refusal is shown.
-    pub fn put<T: Serialize>(&self, key: &Key, revision: u64, body: &T) -> bool {
-        self.put_json(key, revision, &json(body)).is_some()
+    /// Keeps a value as the next revision of what is there. Whether it could be is given back, and a refusal is shown.
+    pub fn put<T: Serialize>(&self, key: &Key, body: &T) -> bool {
+        let revision = self.text(key).map_or(0, |text| envelope::revision(&text));
+        self.put_json(key, revision + 1, &json(body)).is_some()
     }
 
-    /// The same of a value as JSON; gives the text as which it is kept.
+    /// The same of a value as JSON, with its revision; gives the text as which it is kept.
     pub fn put_json(&self, key: &Key, revision: u64, body: &str) -> Option<String> {
         let text = envelope::seal(key.what(), revision, &clock::now(), body);
-        match self.local.ok_or(Refused::NoStorage).and_then(|local| replace(local, &key.text(), &text)) {
-            Ok(()) => Some(text),
+        let put = |local| {
+            if self.is_newer(key) {
+                return Err(Refused::Other(t("A newer Kerbworth stored this. Open this page anew.").to_owned()));
+            }
+            replace(local, &key.text(), &text)
+        };
+        match self.local.ok_or(Refused::NoStorage).and_then(put) {
+            Ok(()) => {
+                page::tell("kerbworth-stored", &key.text());
+                Some(text)
+            }
             Err(refused) => {
                 self.kept.set(Kept::Refused(refused));
                 None
@@ -121,28 +152,57 @@ impl Keeper {
         }
     }
 
-    /// Takes a value out. What cannot be opened is reported, set aside under a key of its own before anything
-    /// can be stored over it, and stays there; what was stored before it is opened in its place.
-    pub fn get<T: Restore>(&self, key: &Key, known: u32) -> Option<Opened<T>> {
+    /// What can be done without is kept as well if there is room, with the revision of what it belongs to.
+    pub fn put_if_it_fits(&self, key: &Key, revision: u64, body: &str) {
+        let Some(local) = self.local else { return };
+        if local.put(&key.text(), &envelope::seal(key.what(), revision, &clock::now(), body)).is_err() {
+            local.remove(&key.text());
+        }
+    }
+
+    /// Everything that was changed is stored: it is saved as soon as it is on the disk.
+    pub fn all_stored(&self) {
+        self.kept.set(Kept::Writing);
+    }
+
+    /// Whether something was changed that is not stored.
+    pub fn must_store(&self) -> bool {
+        !matches!(self.kept.get_untracked(), Kept::Saved | Kept::Writing)
+    }
+
+    /// Something was changed. A refusal stays in sight until something can be stored.
+    pub fn wait(&self) {
+        if !self.must_store() {
+            self.kept.set(Kept::Waiting);
+        }
+    }
+
+    /// Takes a value out, with what of it could not be read. What cannot be opened is reported, set aside under a key of
+    /// its own before anything can be stored over it, and stays there; what was stored before it is opened in its place.
+    pub fn get<T: Shared>(&self, key: &Key) -> Option<T> {
         let mut body = None;
         let mut read = |json: &Value| {
-            let (it, unread) = restore::restore_value(json, known)?;
+            let (it, unread) = restore::restore_value(json, key.format())?;
             body = Some(it);
             Ok(unread)
         };
-        let (unread, revision) = self.find(key, known, &mut read)?;
-        Some(Opened { body: body?, unread, revision })
+        let unread = self.find(key, &mut read)?;
+        let mut body: T = body?;
+        body.keep_unread(unread);
+        Some(body)
     }
 
     /// The part of it that is the same for whatever is read.
-    fn find(&self, key: &Key, known: u32, read: &mut Read<'_>) -> Option<(Vec<Unread>, u64)> {
+    fn find(&self, key: &Key, read: &mut Read<'_>) -> Option<Vec<Unread>> {
         let local = self.local?;
-        let (what, key) = (key.what(), key.text());
+        let (what, known, is_spare) = (key.what(), key.format(), matches!(key, Key::Steps(_)));
+        let key = key.text();
         let before = before(&key);
         let open_before = |read: &mut Read<'_>| envelope::open(what, known, &local.text(&before)?, read).ok();
         let Some(text) = local.text(&key) else { return open_before(read) };
         match envelope::open(what, known, &text, read) {
             Ok(opened) => Some(opened),
+            Err(_) if is_spare => None,
             Err(why) => {
                 // A full store leaves it where it is, and the report still has the text.
                 let _ = local.put(&format!("kerbworth/aside/{key}"), &text);
@@ -158,13 +218,25 @@ impl Keeper {
         }
     }
 
+    /// Shows where this tab and another changed the same differently. Of the shelf and the preferences this tab's word
+    /// stands without one: the person sees it do so.
+    pub fn tell_conflicts(&self, of: &Key, conflicts: &[Conflict]) {
+        if matches!(of, Key::Shelf | Key::Preferences) || conflicts.is_empty() {
+            return;
+        }
+        self.conflicts.update(|all| {
+            all.retain(|(key, known)| key != of || conflicts.iter().all(|new| new.place() != known.place()));
+            all.extend(conflicts.iter().map(|conflict| (of.clone(), conflict.clone())));
+        });
+    }
+
     /// The stored text, whatever it is.
     pub fn text(&self, key: &Key) -> Option<String> {
         self.local?.text(&key.text())
     }
 
     /// Whether what is kept was found to be a newer build's, so that this one must not store over it.
-    pub fn is_newer(&self, key: &Key) -> bool {
+    fn is_newer(&self, key: &Key) -> bool {
         let newer = |it: &Damaged| it.key == key.text() && matches!(it.why, RestoreError::Newer { .. });
         self.damaged.with_untracked(|damaged| damaged.iter().any(newer))
     }
@@ -181,6 +253,7 @@ impl Keeper {
         if let Some(local) = self.local {
             local.remove(&before(&key.text()));
             local.remove(&key.text());
+            page::tell("kerbworth-stored", &key.text());
         }
     }
 }
@@ -195,7 +268,7 @@ fn before(key: &str) -> String {
 }
 
 /// Stores a text in the place of what is there, which is kept as the generation before. Where there is no room for
-/// both, or for the text itself, the older generations go: this one's first, then all.
+/// both, or for the text itself, what can be done without goes first: steps, then older generations.
 fn replace(local: Local, key: &str, text: &str) -> Result<(), Refused> {
     let before = before(key);
     if let Some(there) = local.text(key)
@@ -205,13 +278,12 @@ fn replace(local: Local, key: &str, text: &str) -> Result<(), Refused> {
     {
         local.remove(&before);
     }
-    match local.put(key, text) {
-        Err(Refused::Full) => {
-            for spare in local.keys(BEFORE) {
-                local.remove(&spare);
-            }
-            local.put(key, text)
+    let mut put = local.put(key, text);
+    for spare in ["kerbworth/steps/", BEFORE] {
+        if put == Err(Refused::Full) {
+            local.keys(spare).iter().for_each(|key| local.remove(key));
+            put = local.put(key, text);
         }
-        put => put,
     }
+    put
 }

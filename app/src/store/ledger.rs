@@ -2,12 +2,13 @@
 
 use std::time::Duration;
 
-use kerbworth_core::ledger::{self, Ledger};
+use kerbworth_core::ledger::Ledger;
 use kerbworth_core::worksheet::Sale;
 use leptos::prelude::*;
 
 use super::Keeper;
 use super::keep::Key;
+use super::known::Known;
 use crate::browser::page;
 
 /// How long after a change it is stored: a large ledger takes a moment to write, so not at each key.
@@ -24,7 +25,7 @@ pub struct LedgerStore {
     /// It has grown past what can be read again, and is not stored.
     pub full: RwSignal<bool>,
     awake: StoredValue<bool>,
-    revision: StoredValue<u64>,
+    known: StoredValue<Known<Ledger>>,
     /// Counts changes not stored yet.
     waiting: StoredValue<u64>,
 }
@@ -38,7 +39,7 @@ impl LedgerStore {
             gone: RwSignal::new(None),
             full: RwSignal::new(false),
             awake: StoredValue::new(false),
-            revision: StoredValue::new(0),
+            known: StoredValue::default(),
             waiting: StoredValue::new(0),
         }
     }
@@ -49,26 +50,23 @@ impl LedgerStore {
             return;
         }
         self.awake.set_value(true);
-        self.take_stored();
+        if let Some(known) = Known::open(self.keeper, &Key::Ledger) {
+            self.body.set(known.body());
+            self.known.set_value(known);
+        }
         let ledger = *self;
         page::listen_leaving(move || ledger.store_now());
-        // Another tab stored something: its ledger is the newer one, unless this tab is about to store.
-        page::listen("storage", move || {
-            if ledger.waiting.get_value() == 0 {
-                ledger.take_stored();
-            }
-        });
+        page::listen("storage", move || ledger.hear_others());
     }
 
-    fn take_stored(&self) {
-        let Some(opened) = self.keeper.get::<Ledger>(&Key::Ledger, ledger::FORMAT) else { return };
-        if opened.revision == self.revision.get_value() {
-            return;
+    /// Takes in what another tab made of it and stored since.
+    fn hear_others(&self) {
+        let heard = self.body.with_untracked(|mine| {
+            self.known.try_update_value(|known| known.hear(self.keeper, &Key::Ledger, mine)).flatten()
+        });
+        if let Some(merged) = heard.filter(|merged| merged.is_news_here) {
+            self.body.set(merged.both);
         }
-        let mut body = opened.body;
-        body.unread.extend(opened.unread);
-        self.revision.set_value(opened.revision);
-        self.body.set(body);
     }
 
     /// Changes it, and stores it soon.
@@ -94,11 +92,11 @@ impl LedgerStore {
         if self.waiting.get_value() == 0 {
             return;
         }
-        let fits = self.body.with_untracked(Ledger::fits);
-        self.full.set(!fits);
-        let revision = self.revision.get_value() + 1;
-        if fits && self.body.with_untracked(|body| self.keeper.put(&Key::Ledger, revision, body)) {
-            self.revision.set_value(revision);
+        self.hear_others();
+        let body = self.body.get_untracked();
+        self.full.set(!body.fits());
+        let stored = self.known.try_update_value(|known| body.fits() && known.store(self.keeper, &Key::Ledger, &body));
+        if stored == Some(true) {
             self.waiting.set_value(0);
         }
     }

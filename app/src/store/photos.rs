@@ -37,10 +37,11 @@ pub fn sweep(desk: Desk) {
     wait(async move {
         let Some(mut unused) = database::ids(Kind::Photos).await else { return };
         unused.retain(|id| !desk.can_bring_back_photo(id));
-        let kind = Key::Worksheet(String::new());
-        // The text is searched as it is, so that one that cannot be read keeps its photographs too.
-        for text in keeper.ids(&kind).into_iter().filter_map(|id| keeper.text(&Key::Worksheet(id))) {
-            unused.retain(|id| !text.contains(id.as_str()));
+        for kind in [Key::Worksheet, Key::Steps] {
+            // The text is searched as it is, so that one that cannot be read keeps its photographs too.
+            for text in keeper.ids(&kind(String::new())).into_iter().filter_map(|id| keeper.text(&kind(id))) {
+                unused.retain(|id| !text.contains(id.as_str()));
+            }
         }
         // What could not be taken away is tried again the next time.
         let _ = database::remove(Kind::Photos, &unused).await;

@@ -1,5 +1,6 @@
 //! How the person wants things shown, for all worksheets.
 
+use kerbworth_core::merge::Shared;
 use kerbworth_core::restore::{record, words};
 use kerbworth_core::seal::KnownKey;
 use kerbworth_core::show::Show;
@@ -67,6 +68,8 @@ pub struct Preferences {
 }
 
 record! { Preferences { theme, show, currency, seal_name, known_keys } }
+
+impl Shared for Preferences {}
 
 /// Format of the stored preferences.
 pub const FORMAT: u32 = 1;

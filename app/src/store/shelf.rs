@@ -1,13 +1,15 @@
 //! The worksheets that there are.
 
+use kerbworth_core::merge::Shared;
 use kerbworth_core::restore::record;
 use kerbworth_core::units::Date;
-use kerbworth_core::worksheet::{self, Worksheet};
+use kerbworth_core::worksheet::Worksheet;
 use leptos::prelude::*;
 use serde::Serialize;
 
 use super::Keeper;
-use super::keep::{Key, Opened};
+use super::keep::Key;
+use super::known::Known;
 
 /// Format of the stored list.
 pub const FORMAT: u32 = 1;
@@ -57,36 +59,39 @@ pub struct Stored {
 
 record! { Stored { cards, open } }
 
+impl Shared for Stored {}
+
 /// The worksheets that there are, newest first, and which was open last.
 #[derive(Clone, Copy)]
 pub struct Shelf {
     keeper: Keeper,
     /// Cards of all worksheets, deleted ones included.
     pub cards: RwSignal<Vec<Card>>,
+    known: StoredValue<Known<Stored>>,
 }
 
 impl Shelf {
     /// Reads the list, adds worksheets that are stored but not in it, and says which was open last.
     pub fn open(keeper: Keeper) -> (Self, String) {
-        let stored: Stored = keeper.get(&Key::Shelf, FORMAT).map(|opened| opened.body).unwrap_or_default();
-        let Stored { mut cards, open } = stored;
+        let known: Known<Stored> = Known::open(keeper, &Key::Shelf).unwrap_or_default();
+        let Stored { mut cards, open } = known.body();
         for id in keeper.ids(&Key::Worksheet(String::new())) {
             if cards.iter().any(|card| card.id == id) {
                 continue;
             }
-            if let Some(Opened { body, .. }) = keeper.get::<Worksheet>(&Key::Worksheet(id), worksheet::FORMAT) {
-                cards.push(Card::of(&body));
+            if let Some(worksheet) = keeper.get::<Worksheet>(&Key::Worksheet(id)) {
+                cards.push(Card::of(&worksheet));
             }
         }
-        (Self { keeper, cards: RwSignal::new(cards) }, open)
+        (Self { keeper, cards: RwSignal::new(cards), known: StoredValue::new(known) }, open)
     }
 
-    /// Takes the list as another tab stored it since.
+    /// Takes in what another tab made of the list.
     pub fn hear_others(&self) {
-        if let Some(opened) = self.keeper.get::<Stored>(&Key::Shelf, FORMAT)
-            && self.cards.with_untracked(|cards| *cards != opened.body.cards)
-        {
-            self.cards.set(opened.body.cards);
+        let mine = self.known.with_value(|known| Stored { cards: self.cards.get_untracked(), ..known.body() });
+        let heard = self.known.try_update_value(|known| known.hear(self.keeper, &Key::Shelf, &mine)).flatten();
+        if let Some(merged) = heard.filter(|merged| merged.is_news_here) {
+            self.cards.set(merged.both.cards);
         }
     }
 
@@ -119,6 +124,7 @@ impl Shelf {
             cards.iter().filter(|card| card.deleted).map(|card| card.id.clone()).collect::<Vec<_>>()
         });
         for id in gone {
+            self.keeper.remove(&Key::Steps(id.clone()));
             self.keeper.remove(&Key::Worksheet(id));
         }
         self.cards.update(|cards| cards.retain(|card| !card.deleted));
@@ -127,7 +133,8 @@ impl Shelf {
 
     /// Keeps the list, and which worksheet is open.
     pub fn store(&self, open: &str) {
+        self.hear_others();
         let stored = Stored { cards: self.cards.get_untracked(), open: open.to_owned() };
-        self.keeper.put(&Key::Shelf, 0, &stored);
+        self.known.update_value(|known| _ = known.store(self.keeper, &Key::Shelf, &stored));
     }
 }

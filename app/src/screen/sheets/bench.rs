@@ -4,37 +4,28 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use std::time::Duration;
 
+use kerbworth_core::restore::restore;
 use kerbworth_core::sheet::edit::{self, SheetEdit};
 use kerbworth_core::sheet::lint::{Slip, lint};
 use kerbworth_core::sheet::outline::entry_at;
 use kerbworth_core::sheet::part::Section;
-use kerbworth_core::sheet::{TypeSheet, general};
+use kerbworth_core::sheet::{self, TypeSheet, general};
 use kerbworth_core::show::Show;
+use kerbworth_core::steps::Steps;
 use leptos::prelude::*;
 
 use crate::browser::page;
 use crate::ids;
 use crate::live::{Derived, memo};
 use crate::store::desk::{Desk, desk};
-use crate::store::keep::Kept;
-
-/// Changes that can be undone.
-const MOST_UNDO: usize = 200;
+use crate::store::keep::{Kept, json};
+use crate::store::track::Track;
 
 /// Typing on in one part within this time is one step to undo.
 const ONE_STEP: Duration = Duration::from_millis(1200);
 
 /// How long after a change the sheet is kept and looked through for slips: a whole sheet is too much for every key.
 const KEEP_AFTER: Duration = Duration::from_millis(150);
-
-/// Steps back and forth.
-#[derive(Default)]
-struct Steps {
-    back: Vec<SheetEdit>,
-    forth: Vec<SheetEdit>,
-    /// The last step may still grow.
-    growing: bool,
-}
 
 /// What was typed and cannot be read, and why.
 pub type Unread = (String, String);
@@ -70,9 +61,10 @@ pub struct Bench {
     pub open: RwSignal<BTreeSet<(Section, String)>>,
     /// What is searched for in each section.
     pub sought: RwSignal<BTreeMap<Section, String>>,
-    /// How many steps back and forth there are.
-    pub can: RwSignal<(usize, usize)>,
-    steps: StoredValue<Steps>,
+    /// Steps back and forth.
+    pub track: Track,
+    /// The last change, if it was typed and typing on makes one step with it.
+    last: StoredValue<Option<SheetEdit>>,
     /// Counts changes, so that a timer knows whether it is still the last.
     change: StoredValue<u64>,
     /// The count of changes when the sheet was last kept.
@@ -107,13 +99,14 @@ impl Bench {
             unread: RwSignal::default(),
             open: RwSignal::default(),
             sought: RwSignal::default(),
-            can: RwSignal::default(),
-            steps: StoredValue::default(),
+            track: Track::new(),
+            last: StoredValue::default(),
             change: StoredValue::default(),
             kept: StoredValue::default(),
         };
         let leaving = ["pagehide", "visibilitychange"]
             .map(|event| window_event_listener_untyped(event, move |_| bench.keep_now()));
+        desk.sheets.bench.set_value(Some((own, bench.track)));
         on_cleanup(move || {
             bench.keep_now();
             leaving.into_iter().for_each(WindowListenerHandle::remove);
@@ -131,45 +124,38 @@ impl Bench {
         if self.fixed {
             return;
         }
-        let Some(undo) = self.own.try_update(|own| edit.apply(own)) else { return };
-        self.steps.update_value(|steps| {
-            let grows = steps.growing && steps.back.last().is_some_and(|last| last.same_part(&undo));
-            if !grows {
-                steps.back.push(undo);
-                if steps.back.len() > MOST_UNDO {
-                    steps.back.remove(0);
-                }
-            }
-            steps.forth.clear();
-            steps.growing = true;
-        });
+        let grows = self.last.with_value(|last| last.as_ref().is_some_and(|last| last.same_part(&edit)));
+        if !grows {
+            let before = self.own.with_untracked(json);
+            self.track.with(|steps| steps.begin(before));
+        }
+        let Some(undo) = self.own.try_update(|own| edit.clone().apply(own)) else { return };
+        self.last.set_value(edit.same_part(&undo).then_some(edit));
         self.changed();
     }
 
     /// Undoes the last step.
     pub fn undo(&self) {
-        self.step(|steps| steps.back.pop(), |steps, edit| steps.forth.push(edit));
+        self.step(Steps::back);
     }
 
     /// Does again what was undone.
     pub fn redo(&self) {
-        self.step(|steps| steps.forth.pop(), |steps, edit| steps.back.push(edit));
+        self.step(Steps::forth);
     }
 
-    fn step(&self, take: fn(&mut Steps) -> Option<SheetEdit>, put: fn(&mut Steps, SheetEdit)) {
-        let Some(edit) = self.steps.try_update_value(take).flatten() else { return };
-        if let Some(back) = self.own.try_update(|own| edit.apply(own)) {
-            self.steps.update_value(|steps| {
-                steps.growing = false;
-                put(steps, back);
-            });
+    fn step(&self, turn: fn(&mut Steps, &str) -> Option<String>) {
+        self.last.set_value(None);
+        let now = self.own.with_untracked(json);
+        let turned = self.track.with(|steps| turn(steps, &now)).flatten();
+        if let Some(Ok((turned, _))) = turned.map(|text| restore::<TypeSheet>(&text, sheet::FORMAT)) {
+            self.own.set(turned);
+            self.changed();
         }
-        self.changed();
     }
 
     /// After a change: says so, and keeps the sheet soon.
     fn changed(&self) {
-        self.can.set(self.steps.with_value(|steps| (steps.back.len(), steps.forth.len())));
         self.desk.keeper.kept.set(Kept::Waiting);
         let change = self.change.try_update_value(|change| {
             *change += 1;
@@ -188,7 +174,7 @@ impl Bench {
         set_timeout(
             move || {
                 if last() {
-                    bench.steps.try_update_value(|steps| steps.growing = false);
+                    bench.last.try_set_value(None);
                 }
             },
             ONE_STEP,
@@ -206,7 +192,7 @@ impl Bench {
         self.kept.try_update_value(|kept| *kept = change.unwrap_or_default());
         // A refusal stands until something can be kept again.
         if self.desk.keeper.kept.get_untracked() == Kept::Waiting {
-            self.desk.keeper.kept.set(Kept::Saved);
+            self.desk.keeper.all_stored();
         }
     }
 

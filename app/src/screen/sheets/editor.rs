@@ -55,7 +55,7 @@ fn Bar() -> impl IntoView {
     let bench = bench();
     let can = move |back: bool| {
         move || {
-            let (steps_back, steps_forth) = bench.can.get();
+            let (steps_back, steps_forth) = bench.track.can.get();
             (if back { steps_back } else { steps_forth }) == 0
         }
     };

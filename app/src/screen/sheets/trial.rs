@@ -5,7 +5,7 @@ use std::sync::Arc;
 use kerbworth_core::appraise::trial::{Trial, trial as tried};
 use kerbworth_core::sheet::demo;
 use kerbworth_core::show::Show;
-use kerbworth_core::worksheet::{self, Worksheet};
+use kerbworth_core::worksheet::Worksheet;
 use leptos::prelude::*;
 
 use super::bench::bench;
@@ -31,7 +31,7 @@ fn sample(id: &str) -> Option<Worksheet> {
     if desk.open_id() == id {
         return Some(desk.worksheet.get_untracked());
     }
-    desk.keeper.get(&Key::Worksheet(id.to_owned()), worksheet::FORMAT).map(|opened| opened.body)
+    desk.keeper.get(&Key::Worksheet(id.to_owned()))
 }
 
 fn inside() -> AnyView {
