@@ -1,13 +1,12 @@
 //! What holds on every screen and before any: it opens, it is quiet, it is accessible, it opens without a network, it changes
 //! to a new version only when asked, and when it cannot go on it says so and gives back what was stored.
 
-use std::path::{Path, PathBuf};
-use std::process::Command;
-use std::{env, fs, process};
+use std::fs;
 
 use kerbworth_tests::browser::{Browser, DARK, DESK, LIGHT, PHONE};
-use kerbworth_tests::dist::{dist, files, tree};
+use kerbworth_tests::dist::{dist, files};
 use kerbworth_tests::host::Host;
+use kerbworth_tests::newer::Newer;
 use serde_json::{Value, json};
 
 #[test]
@@ -46,7 +45,7 @@ fn a_new_version_waits_until_it_is_asked_for() {
     let browser = Browser::start(&host);
     browser.open("");
     wait_until_stored(&browser);
-    let newer = Newer::build("new");
+    let newer = Newer::build();
     host.change_to(&newer.folder);
 
     browser.reload();
@@ -61,7 +60,7 @@ fn a_new_version_waits_until_it_is_asked_for() {
 #[test]
 fn a_host_caught_between_two_versions_is_not_stored() {
     let host = Host::of_dist();
-    let newer = Newer::build("mixed");
+    let newer = Newer::build();
     // The worker is the new version's already, the page is not yet.
     host.replace("/sw.js", fs::read(newer.folder.join("sw.js")).expect("the new version has a worker"));
     let browser = Browser::start(&host);
@@ -136,43 +135,4 @@ fn wait_until_stored(browser: &Browser) {
 fn build_of(browser: &Browser) -> String {
     let script = "return document.querySelector('meta[name=build-of-test]')?.content ?? 'old'";
     browser.run(script, &[]).as_str().unwrap_or_default().to_owned()
-}
-
-/// A later build: the page changed, and the worker made for it by the same script as in a real build.
-struct Newer {
-    folder: PathBuf,
-}
-
-impl Newer {
-    #[track_caller]
-    fn build(name: &str) -> Self {
-        let newer = Self { folder: env::temp_dir().join(format!("kerbworth-newer-{}-{name}", process::id())) };
-        fs::create_dir_all(&newer.folder).expect("a folder for the newer build can be made");
-        for file in files(&dist()) {
-            newer.put(&file, file.strip_prefix(dist()).expect("a file of dist is in dist"));
-        }
-        newer.put(&tree().join("public/sw.template.js"), Path::new("sw.template.js"));
-        let page = newer.folder.join("index.html");
-        let text = fs::read_to_string(&page).expect("the page is text");
-        let changed = text.replacen("<head>", "<head><meta name=\"build-of-test\" content=\"new\">", 1);
-        assert_ne!(changed, text, "the page has a head");
-        fs::write(&page, changed).expect("the page can be changed");
-        let script = tree().join(".ci/precache");
-        let ran = Command::new("sh").arg(script).env("TRUNK_STAGING_DIR", &newer.folder).status();
-        assert!(ran.is_ok_and(|status| status.success()), ".ci/precache failed");
-        newer
-    }
-
-    #[track_caller]
-    fn put(&self, file: &Path, at: &Path) {
-        let to = self.folder.join(at);
-        fs::create_dir_all(to.parent().expect("a file lies in a folder")).expect("a folder can be made");
-        fs::copy(file, to).expect("a file of the build can be copied");
-    }
-}
-
-impl Drop for Newer {
-    fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.folder);
-    }
 }

@@ -79,6 +79,18 @@ impl App {
         self.come_in();
     }
 
+    /// Kills the browser with everything that runs in it, and opens it and the app again at an address.
+    ///
+    /// # Panics
+    /// When it does not open.
+    #[track_caller]
+    pub fn kill_and_open(&mut self, address: &str) {
+        self.browser.kill();
+        self.browser.restart();
+        self.browser.screen(self.screen);
+        self.browser.open(address);
+    }
+
     #[track_caller]
     fn come_in(&self) {
         self.browser.screen(self.screen);

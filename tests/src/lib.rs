@@ -23,6 +23,7 @@ pub mod browser;
 pub mod dist;
 pub mod document;
 pub mod host;
+pub mod newer;
 pub mod photos;
 pub mod qr;
 pub mod twin;
