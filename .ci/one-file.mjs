@@ -20,10 +20,10 @@ function replaced(text, pattern, by) {
 let page = read("index.html");
 const boot = page.match(/<script[^>]*id="boot"[^>]*>\s*<\/script>/)?.[0];
 if (!boot) throw new Error("index.html has no boot script");
-const path = (name) => boot.match(new RegExp(`data-${name}="([^"]+)"`))[1];
+const path = (name) => boot.match(new RegExp(` ${name}="([^"]+)"`))[1];
 
 // The app's module, made one with boot.js: what it exports is handed on by name.
-let app = read(path("js"));
+let app = read(path("data-js"));
 app = replaced(app, /^export \{ initSync, __wbg_init as default \};$/m, "");
 app = app.replace(/^export (class|function|const) /gm, "$1 ");
 const script = `{
@@ -32,8 +32,8 @@ const packed = Uint8Array.from(atob(document.getElementById("wasm").textContent)
 const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
 globalThis.kerbworthInOneFile = { default: __wbg_init, bytes: await new Response(stream).arrayBuffer() };
 }
-${read("boot.js")}`;
-const wasm = gzipSync(readFileSync(join(dist, path("wasm"))), { level: 9 }).toString("base64");
+${read(path("src"))}`;
+const wasm = gzipSync(readFileSync(join(dist, path("data-wasm"))), { level: 9 }).toString("base64");
 
 const styles = [];
 page = replaced(page, /<link rel="stylesheet" href="([^"]+)"[^>]*>/g, (_, name) => {

@@ -195,19 +195,23 @@ async function keepForOffline() {
   if (!("serviceWorker" in navigator)) return;
   try {
     const registration = await navigator.serviceWorker.register("./sw.js", { updateViaCache: "none" });
-    if (registration.waiting) tell("update", "ready");
-    follow(registration.installing, registration);
-    registration.addEventListener("updatefound", () => follow(registration.installing, registration));
+    follow(registration);
+    registration.addEventListener("updatefound", () => follow(registration));
     if (registration.active) tell("offline", "ready");
     addEventListener("kerbworth-take-over", () => takeOver(registration));
+    // Browsers look for a new version when a page is opened; this one may stay open for days.
+    document.addEventListener("visibilitychange", () => document.hidden || registration.update().catch(() => {}));
   } catch (error) {
     console.warn("Kerbworth is not stored for opening without a network:", error);
     tell("offline", "failed");
   }
 }
 
-// Watches a worker that is storing its build. Beside an active one it is a new version, which waits to be asked.
-function follow(worker, registration) {
+// Watches a worker that is storing its build. Beside an active one it is a new version, which waits to be asked. On a busy
+// page it may be waiting already.
+function follow(registration) {
+  const worker = registration.installing;
+  if (registration.waiting) tell("update", "ready");
   worker?.addEventListener("statechange", () => {
     if (worker.state === "installed" && registration.active) tell("update", "ready");
     if (worker.state === "activated") tell("offline", "ready");
@@ -216,8 +220,10 @@ function follow(worker, registration) {
 }
 
 function takeOver(registration) {
+  // Another tab may have changed to it already.
+  if (!registration.waiting) return location.reload();
   navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
-  registration.waiting?.postMessage("take-over");
+  registration.waiting.postMessage("take-over");
 }
 
 // The attribute is for whoever starts listening late.

@@ -14,7 +14,8 @@ const FAMILY = `kerbworth ${new URL(self.registration.scope).pathname} `;
 const CACHE = FAMILY + VERSION;
 
 self.addEventListener("install", (event) => event.waitUntil(store()));
-self.addEventListener("activate", (event) => event.waitUntil(clear()));
+// The page that stored the first build is this worker's from then on: a page that is nobody's would not hold back the next one.
+self.addEventListener("activate", (event) => event.waitUntil(clear().then(() => self.clients.claim())));
 
 self.addEventListener("fetch", (event) => {
   const { request } = event;

@@ -1,11 +1,11 @@
-//! Nothing stored is ever lost: two tabs on one worksheet, texts that were damaged, a full store, a page that is killed.
+//! Nothing stored is ever lost: steps to undo, texts that were damaged, a full store, pages and browsers that are killed.
 
 use std::env;
 use std::time::{Duration, Instant};
 
+use kerbworth_core::sheet::Stage;
 use kerbworth_tests::app::App;
 use kerbworth_tests::browser::{DESK, PHONE};
-use serde_json::{Value, json};
 
 /// Kills in each run, unless `KERBWORTH_KILLS` says otherwise.
 const KILLS: u64 = 25;
@@ -30,98 +30,131 @@ const TYPE_ON: &str = "
 const SAVED: &str =
     "return document.getElementById('saved').innerText === 'saved' ? document.querySelector('textarea').value : null";
 
-#[test]
-fn two_tabs_on_different_fields_keep_both() {
-    let app = App::open(DESK);
-    app.begin();
-    app.field("Maker").fill("Halberd");
-    app.saved();
-    let first = app.tab();
-    let second = app.new_tab();
-    app.open("#/car");
-    app.at("Car");
-    assert_eq!(app.field("Maker").value(), "Halberd");
-    app.field("Model and body").fill("Plover");
-    app.saved();
-
-    app.to_tab(&first);
-    // What the other tab stored has come by itself.
-    app.until("the model is here", || (app.field("Model and body").value() == "Plover").then_some(()));
-    app.field("Year made").fill("1964");
-    app.saved();
-    app.to_tab(&second);
-    app.until("the year is there", || (app.field("Year made").value() == "1964").then_some(()));
-    app.field("Colour, outside and in").fill("grey");
-
-    let both = app.twin().worksheet;
-    assert_eq!((both.title().as_str(), both.car.colour.as_str()), ("1964 Halberd Plover", "grey"));
-    assert_eq!(app.names("alert").len(), 0);
-    app.clean();
-}
-
-#[test]
-fn the_same_field_in_two_tabs_shows_both_and_asks() {
-    let app = App::open(DESK);
-    app.begin();
-    app.field("Maker").fill("Halberd");
-    app.saved();
-    let first = app.tab();
-    app.new_tab();
-    app.open("#/car");
-    app.at("Car");
-    for (other, ours, button, want) in
-        [("Plover", "Dotterel", "Take the other tab’s", "Plover"), ("Curlew", "Avocet", "Keep this one", "Avocet")]
-    {
-        conflict(&app, other, ours);
-        for text in ["car · model", other, ours] {
-            app.shows(text);
-        }
-        app.accessible();
-        assert_eq!(app.field("Model and body").value(), ours);
-        app.find("button", button).click();
-        app.no_longer_shows("This was changed here and in another tab");
-        assert_eq!(app.field("Model and body").value(), want);
-        assert_eq!(app.twin().worksheet.car.model, want);
-        assert_eq!(app.twin().worksheet.car.maker, "Halberd");
-    }
-    app.to_tab(&first);
-    app.until("the first tab has it", || (app.field("Model and body").value() == "Avocet").then_some(()));
-    app.clean();
-}
-
-/// Types into the model here and stores, in the same moment and as another tab would, another text for it.
+/// The key and the text of the one worksheet that is stored.
 #[track_caller]
-fn conflict(app: &App, other: &str, ours: &str) {
-    app.saved();
-    let (key, text) = stored_worksheet(app);
-    let mut envelope: Value = serde_json::from_str(&text).expect("an envelope is JSON");
-    envelope["revision"] = json!(envelope["revision"].as_u64().expect("a revision") + 1);
-    envelope["body"]["car"]["model"] = json!(other);
-    let script = "const [key, text, ours] = arguments;
-        const field = [...document.querySelectorAll('input')].find((one) => one.labels[0]?.innerText.startsWith('Model'));
-        field.focus();
-        field.value = ours;
-        field.dispatchEvent(new Event('input', { bubbles: true }));
-        localStorage.setItem(key, text);";
-    app.run(script, &[key.into(), sealed(&mut envelope).into(), ours.into()]);
-    app.saved();
-}
-
-/// The envelope as the app writes it: its sum is over all that comes after it.
-fn sealed(envelope: &mut Value) -> String {
-    envelope.as_object_mut().expect("an envelope").remove("sum");
-    let text = envelope.to_string();
-    let summed = &text[1..];
-    format!("{{\"sum\":{},{summed}", kerbworth_core::link::letters::sum(summed.as_bytes()))
-}
-
-#[track_caller]
-fn stored_worksheet(app: &App) -> (String, String) {
+pub fn stored_worksheet(app: &App) -> (String, String) {
     let keys = app.run("return Object.keys(localStorage).filter((key) => key.startsWith('kerbworth/worksheet/'))", &[]);
     let [key] = keys.as_array().expect("keys").as_slice() else { panic!("one worksheet is stored: {keys}") };
     let key = key.as_str().expect("a key").to_owned();
     let text = app.stored(&key).expect("it was listed");
     (key, text)
+}
+
+#[test]
+fn steps_outlive_a_reload() {
+    let app = App::open(DESK);
+    app.begin();
+    // The car and the visit by turns: typing on in one of them is one step.
+    let fields = [
+        ("Maker", "Halberd"),
+        ("Place", "Lower Penwick"),
+        ("Colour, outside and in", "grey"),
+        ("Looked at by", "A. Penn"),
+    ];
+    for (label, text) in fields {
+        app.field(label).fill(text);
+        app.stepped();
+    }
+    app.go("Checks");
+    app.css("#check-papers-keys > button").click();
+    let all = app.twin();
+    app.stepped();
+    app.reload();
+    app.at(Stage::Papers.name());
+    for _ in 0..3 {
+        app.find("button", "Undo").click();
+    }
+    let undone = app.twin();
+    assert_eq!((undone.worksheet.findings.len(), &*undone.worksheet.car.colour), (0, ""));
+    assert_eq!((&*undone.worksheet.car.maker, &*undone.worksheet.visit.place), ("Halberd", "Lower Penwick"));
+    app.find("button", "Redo").click();
+    assert_eq!(app.twin().worksheet.car.colour, "grey");
+    app.stepped();
+    app.reload();
+    app.at(Stage::Papers.name());
+    for _ in 0..2 {
+        app.find("button", "Redo").click();
+    }
+    let again = app.twin();
+    assert_eq!(again.worksheet, all.worksheet);
+    again.is_in_strip(&app);
+    assert!(app.find("button", "Redo").attribute("disabled").is_some());
+    app.clean();
+}
+
+#[test]
+fn the_last_hundred_changes_are_kept_and_go_first_when_the_store_is_full() {
+    let app = App::open(DESK);
+    app.begin();
+    app.field("Maker").fill("Halberd");
+    app.go("Checks");
+    // An odd number of presses: it is pressed at the end, as it is after each even number of steps back.
+    let press = "const press = async (button, times) => {
+            for (let time = 0; time < times && !button.disabled; time++) {
+                button.click();
+                await new Promise((done) => setTimeout(done));
+            }
+        };
+        const [name, times] = arguments;
+        const button = [...document.querySelectorAll('button')].find((one) => one.matches(name) || one.innerText.trim() === name);
+        return press(button, times).then(() => button.ariaPressed)";
+    let right = "#check-papers-keys > button";
+    assert_eq!(app.run(press, &[right.into(), 121.into()]), "true");
+    app.saved();
+    app.stepped();
+    app.reload();
+    app.at(Stage::Papers.name());
+    app.run(press, &["Undo".into(), 200.into()]);
+    assert!(app.find("button", "Undo").attribute("disabled").is_some());
+    let first = app.twin().worksheet;
+    assert_eq!((first.findings.len(), &*first.car.maker), (1, "Halberd"), "21 of 122 changes are too long ago");
+
+    app.stepped();
+    let steps = "return Object.keys(localStorage).filter((key) => key.startsWith('kerbworth/steps/')).length";
+    assert_eq!(app.run(steps, &[]), 1);
+    fill_up(&app);
+    app.go("Car");
+    app.field("Note").paste(&"sill ".repeat(20_000));
+    app.shows("The browser's storage is full");
+    assert_eq!(app.run(steps, &[]), 0, "steps made room, though not enough");
+    assert_eq!(app.field("Maker").value(), "Halberd");
+}
+
+#[test]
+fn where_nothing_can_be_stored_it_works_until_it_is_closed_and_says_so() {
+    let app = App::open(PHONE);
+    app.before_every_page(
+        "for (const name of ['localStorage', 'indexedDB']) {
+             Object.defineProperty(window, name, { get() { throw new DOMException('denied', 'SecurityError') } });
+         }",
+    );
+    app.reload();
+    app.at("Shelf");
+    app.begin();
+    app.field("Maker").fill("Halberd");
+    app.shows("This browser lets the page store nothing. The worksheet works until the page is closed");
+    assert_eq!(app.reads("#saved"), "not saved");
+    app.accessible();
+    app.go("Checks");
+    app.css("#check-papers-keys > button").click();
+    app.go("Car");
+    assert_eq!(app.field("Maker").value(), "Halberd");
+    app.find("button", "Undo").click();
+    app.find("button", "Save this worksheet as a file").click();
+    let file = String::from_utf8(app.downloaded("halberd")).expect("a text");
+    assert!(file.contains("Halberd") && !file.contains("papers-keys"), "{file}");
+    app.clean();
+}
+
+/// Leaves room for a few signs, but for no note, and none for two generations.
+fn fill_up(app: &App) {
+    app.run(
+        "let part = 'x'.repeat(1 << 20);
+         for (let at = 0; part; at++) {
+             try { localStorage.setItem('another-page/' + at, part) } catch { part = part.slice(0, part.length >> 1) }
+         }",
+        &[],
+    );
 }
 
 #[test]
@@ -184,14 +217,7 @@ fn a_full_store_loses_nothing_and_says_so() {
     app.begin();
     app.field("Maker").fill("Halberd");
     app.saved();
-    // Room for a few signs, but not for the note, and none for two generations.
-    app.run(
-        "let part = 'x'.repeat(1 << 20);
-         for (let at = 0; part; at++) {
-             try { localStorage.setItem('another-page/' + at, part) } catch { part = part.slice(0, part.length >> 1) }
-         }",
-        &[],
-    );
+    fill_up(&app);
     let note = format!("soft {}", "sill ".repeat(200));
     app.field("Note").paste(&note);
     app.shows("The browser's storage is full. Nothing that was stored is lost");

@@ -98,12 +98,22 @@ impl App {
         self.at("Shelf");
     }
 
+    /// Its host.
+    ///
+    /// # Panics
+    /// When this is another's guest.
+    #[must_use]
+    #[track_caller]
+    pub fn host(&mut self) -> &mut Host {
+        self.host.as_mut().expect("only the first device has a host of its own")
+    }
+
     /// Takes its host away: from now on there is no network to it.
     ///
     /// # Panics
     /// When the host does not stop, or this is another's guest.
     pub fn cut_off(&mut self) {
-        self.host.as_mut().expect("only the first device has a host to take away").cut();
+        self.host().cut();
     }
 
     /// Waits until the screen with this heading is there.
@@ -282,6 +292,20 @@ impl App {
     pub fn saved(&self) {
         let script = "return document.getElementById('saved')?.innerText ?? ''";
         self.until("everything is saved", || (self.run(script, &[]) == "saved").then_some(()));
+    }
+
+    /// Waits until the steps to undo are stored as well, with what is stored.
+    ///
+    /// # Panics
+    /// When they are not.
+    #[track_caller]
+    pub fn stepped(&self) {
+        let script = "const revision = (text) => /\"revision\":(\\d+)/.exec(text ?? '')?.[1];
+            const { open } = JSON.parse(localStorage.getItem('kerbworth/shelf')).body;
+            const [worksheet, steps] = ['worksheet', 'steps'].map((what) => localStorage.getItem(`kerbworth/${what}/${open}`));
+            return revision(worksheet) === revision(steps)";
+        self.saved();
+        self.until("the steps are stored", || (self.run(script, &[]) == true).then_some(()));
     }
 
     /// What native core makes of the worksheet that is open, as it is stored.

@@ -1,7 +1,7 @@
 //! A static file host on a free port of this machine: what any host of `dist` does, and no more. It can be cut off, to prove
 //! that the page works without it, and it can change what it serves, to be a host that is being updated.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::{BufRead, BufReader, Write};
 use std::net::{SocketAddr, TcpListener, TcpStream};
 use std::path::{Component, Path, PathBuf};
@@ -21,6 +21,7 @@ pub struct Host {
 struct Shared {
     root: PathBuf,
     replaced: BTreeMap<String, Vec<u8>>,
+    broken: BTreeSet<String>,
     requests: Vec<String>,
     open: bool,
 }
@@ -42,7 +43,13 @@ impl Host {
     pub fn of(root: &Path) -> Self {
         let listener = TcpListener::bind("127.0.0.1:0").expect("this machine has a free port");
         let address = listener.local_addr().expect("a bound listener has an address");
-        let shared = Shared { root: root.into(), replaced: BTreeMap::new(), requests: Vec::new(), open: true };
+        let shared = Shared {
+            root: root.into(),
+            replaced: BTreeMap::new(),
+            broken: BTreeSet::new(),
+            requests: Vec::new(),
+            open: true,
+        };
         let shared = Arc::new(Mutex::new(shared));
         let thread = Some(accept(listener, Arc::clone(&shared)));
         Self { address, shared, thread }
@@ -68,6 +75,16 @@ impl Host {
     /// From now on answers `path` (such as `/boot.js`) with these bytes.
     pub fn replace(&self, path: &str, bytes: impl Into<Vec<u8>>) {
         lock(&self.shared).replaced.insert(path.into(), bytes.into());
+    }
+
+    /// From now on breaks off in the middle of `path`, as a network does that goes away; or no longer does.
+    pub fn break_off(&self, path: &str, broken: bool) {
+        let mut shared = lock(&self.shared);
+        if broken {
+            shared.broken.insert(path.into())
+        } else {
+            shared.broken.remove(path)
+        };
     }
 
     /// Closes the port: from now on there is no network to this host.
@@ -132,10 +149,11 @@ fn answer(mut stream: &TcpStream, shared: &Mutex<Shared>) -> io::Result<()> {
     let mut words = request.split(' ');
     let (Some(method), Some(target)) = (words.next(), words.next()) else { return Ok(()) };
     let path = target.split(['?', '#']).next().unwrap_or_default();
-    let found = {
+    let (found, broken) = {
         let mut shared = lock(shared);
         shared.requests.push(path.into());
-        shared.replaced.get(path).cloned().or_else(|| read(&shared.root, path))
+        let found = shared.replaced.get(path).cloned().or_else(|| read(&shared.root, path));
+        (found, shared.broken.contains(path))
     };
     let (status, bytes) = found.map_or(("404 Not Found", Vec::new()), |bytes| ("200 OK", bytes));
     write!(
@@ -145,7 +163,8 @@ fn answer(mut stream: &TcpStream, shared: &Mutex<Shared>) -> io::Result<()> {
         bytes.len()
     )?;
     if method != "HEAD" {
-        stream.write_all(&bytes)?;
+        let end = if broken { bytes.len() / 2 } else { bytes.len() };
+        stream.write_all(bytes.get(..end).unwrap_or_default())?;
     }
     stream.flush()
 }
@@ -207,6 +226,16 @@ mod tests {
         let answer = ask(&host, "GET /app_bg.wasm");
         assert!(answer.contains("Content-Type: application/wasm\r\n"), "{answer}");
         assert!(answer.ends_with("\r\n\r\n\0asm"), "{answer}");
+    }
+
+    #[test]
+    fn breaks_off_where_it_is_told_to() {
+        let host = crate_folder();
+        host.replace("/a.txt", *b"abcdef");
+        host.break_off("/a.txt", true);
+        assert!(ask(&host, "GET /a.txt").ends_with("Content-Length: 6\r\nConnection: close\r\n\r\nabc"));
+        host.break_off("/a.txt", false);
+        assert!(ask(&host, "GET /a.txt").ends_with("abcdef"));
     }
 
     #[test]

@@ -73,6 +73,15 @@ impl Browser {
         self.devtools("Network.emulateNetworkConditions", conditions);
     }
 
+    /// Runs JavaScript in every page before anything of its own, as a browser that is set up otherwise.
+    ///
+    /// # Panics
+    /// When the browser refuses.
+    #[track_caller]
+    pub fn before_every_page(&self, script: &str) {
+        self.devtools("Page.addScriptToEvaluateOnNewDocument", json!({ "source": script }));
+    }
+
     /// What was copied: the text on the clipboard.
     ///
     /// # Panics

@@ -4,7 +4,7 @@
 //! The verbs are spread over files by what they do: [`find`](self) and act (`find.rs`, `part.rs`), look (`watch.rs`), bend the
 //! device (`device.rs`), check accessibility (`axe.rs`).
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
@@ -61,6 +61,9 @@ pub struct Browser {
     // None only while it is being closed.
     driver: Option<WebDriver>,
     log: RefCell<watch::Log>,
+    // It has opened a page of a build, and is judged by what such pages may do.
+    strict: Cell<bool>,
+    forgiven: Cell<bool>,
 }
 
 impl Browser {
@@ -78,8 +81,16 @@ impl Browser {
         let runtime =
             Builder::new_current_thread().enable_all().build().expect("a runtime for the driver's client starts");
         let chromedriver = Chromedriver::start();
-        let mut browser =
-            Self { origin: host.origin(), folder, chromedriver, runtime, driver: None, log: RefCell::default() };
+        let mut browser = Self {
+            origin: host.origin(),
+            folder,
+            chromedriver,
+            runtime,
+            driver: None,
+            log: RefCell::default(),
+            strict: Cell::default(),
+            forgiven: Cell::default(),
+        };
         browser.launch();
         browser
     }
@@ -102,6 +113,7 @@ impl Browser {
     pub fn open(&self, address: &str) {
         self.visit(address);
         self.until("the app has started", || self.started());
+        self.keeps_to_itself();
     }
 
     /// Loads the page anew and waits until the app has started.
@@ -252,6 +264,7 @@ impl Browser {
     }
 
     fn close(&mut self) {
+        self.listen();
         if let Some(driver) = self.driver.take() {
             // A browser that crashed cannot be asked to close, and is gone all the same.
             let _ = self.runtime.block_on(driver.quit());
@@ -284,8 +297,12 @@ impl Drop for Browser {
                 eprintln!("the page at that moment: {}", path.display());
             }
         }
+        let complaint = if thread::panicking() { None } else { self.complaint() };
         self.close();
         // What is left behind in the temporary folder does no harm.
         let _ = fs::remove_dir_all(&self.folder);
+        if let Some(complaint) = complaint {
+            panic!("{complaint}");
+        }
     }
 }
