@@ -204,7 +204,8 @@ impl Browser {
                     name.starts_with(beginning) && !name.ends_with(".crdownload")
                 })
             };
-            fs::read(files.iter().find(|path| name(path))?).ok()
+            // Its name is taken with an empty file before it comes.
+            fs::read(files.iter().find(|path| name(path))?).ok().filter(|bytes| !bytes.is_empty())
         })
     }
 
