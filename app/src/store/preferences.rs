@@ -107,7 +107,5 @@ record! { Preferences { theme, show, language, region, currency, keys_off, walke
 
 impl Shared for Preferences {}
 
-impl Shared for Preferences {}
-
 /// Format of the stored preferences.
 pub const FORMAT: u32 = 1;
