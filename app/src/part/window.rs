@@ -17,7 +17,7 @@ const BEYOND: usize = 8;
 const AT_FIRST: usize = 20;
 
 /// Where the list stands, in pixels as the browser gives them.
-#[derive(Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 struct Scroll {
     /// How far it is scrolled.
     top: i32,

@@ -80,11 +80,11 @@ impl Browser {
     /// When it cannot be saved.
     #[track_caller]
     pub fn whole_picture(&self, path: &Path) {
-        let size = self.run(
-            "const { scrollWidth, scrollHeight } = document.documentElement; return [scrollWidth, scrollHeight]",
+        let clip = self.run(
+            "const { scrollWidth, scrollHeight } = document.documentElement;
+             return { x: 0, y: 0, width: scrollWidth, height: scrollHeight, scale: 1 }",
             &[],
         );
-        let clip = json!({ "x": 0, "y": 0, "width": size[0], "height": size[1], "scale": 1 });
         let taken = self.devtools("Page.captureScreenshot", json!({ "captureBeyondViewport": true, "clip": clip }));
         fs::write(path, bytes(&taken)).expect("the picture can be saved");
     }
