@@ -5,6 +5,7 @@ use std::{env, thread};
 
 use kerbworth_tests::app::App;
 use kerbworth_tests::browser::{DESK, PHONE};
+use kerbworth_tests::envelope::sealed;
 use serde_json::{Value, json};
 
 /// Kills of the page in each run, unless `KERBWORTH_KILLS` says otherwise.
@@ -104,14 +105,6 @@ fn conflict(app: &App, other: &str, ours: &str) {
         localStorage.setItem(key, text);";
     app.run(script, &[key.into(), sealed(&mut envelope).into(), ours.into()]);
     app.saved();
-}
-
-/// The envelope as the app writes it: its sum is over all that comes after it.
-fn sealed(envelope: &mut Value) -> String {
-    envelope.as_object_mut().expect("an envelope").remove("sum");
-    let text = envelope.to_string();
-    let summed = &text[1..];
-    format!("{{\"sum\":{},{summed}", kerbworth_core::link::letters::sum(summed.as_bytes()))
 }
 
 #[track_caller]

@@ -22,6 +22,7 @@ mod axe;
 mod chromedriver;
 mod device;
 mod find;
+mod pace;
 mod part;
 mod tabs;
 mod thumb;
