@@ -7,7 +7,7 @@ use kerbworth_core::worksheet::Sale;
 use leptos::prelude::*;
 
 use super::Keeper;
-use super::keep::Key;
+use super::keep::{Key, json};
 use crate::browser::page;
 
 /// How long after a change it is stored: a large ledger takes a moment to write, so not at each key.
@@ -94,10 +94,11 @@ impl LedgerStore {
         if self.waiting.get_value() == 0 {
             return;
         }
-        let fits = self.body.with_untracked(Ledger::fits);
+        let json = self.body.with_untracked(json);
+        let fits = json.len() <= ledger::MOST_STORED;
         self.full.set(!fits);
         let revision = self.revision.get_value() + 1;
-        if fits && self.body.with_untracked(|body| self.keeper.put(&Key::Ledger, revision, body)) {
+        if fits && self.keeper.put_json(&Key::Ledger, revision, &json).is_some() {
             self.revision.set_value(revision);
             self.waiting.set_value(0);
         }
