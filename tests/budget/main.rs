@@ -11,7 +11,7 @@ use std::fs;
 use std::io::{self, Write};
 use std::path::Path;
 
-use kerbworth_tests::dist::{dist, files};
+use kerbworth_tests::dist::{as_brotli, dist, files};
 
 /// All of the page as a host with brotli sends it, in bytes: the bar, which the page does not meet yet. Every run says by how
 /// much.
@@ -33,7 +33,7 @@ fn the_whole_page_grows_no_heavier() {
     let mut told = String::new();
     let (mut whole, mut words) = (0, 0);
     for file in files(&dist()) {
-        let size = compressed(&fs::read(&file).expect("a file of the build can be read"));
+        let size = as_brotli(&fs::read(&file).expect("a file of the build can be read"));
         // A language is beside the page: nobody waits for it but who chose it, and the worker stores it after the page.
         *(if name(&file).starts_with("words/") { &mut words } else { &mut whole }) += size;
         told += &format!("{size:>8}  {}\n", name(&file));
@@ -106,13 +106,6 @@ fn every_file_is_stored_for_opening_without_a_network() {
 #[test]
 fn the_worker_template_itself_is_not_served() {
     assert!(!dist().join("sw.template.js").exists());
-}
-
-fn compressed(bytes: &[u8]) -> usize {
-    let parameters = brotli::enc::BrotliEncoderParams { quality: 11, ..Default::default() };
-    let mut packed = Vec::new();
-    brotli::BrotliCompress(&mut &bytes[..], &mut packed, &parameters).expect("memory takes what is written");
-    packed.len()
 }
 
 // Without the lines that are comments: wasm-bindgen's name pages of a manual, and nothing loads from a comment.

@@ -4,6 +4,7 @@ use kerbworth_core::ledger::Ledger;
 use kerbworth_core::restore::restore;
 use kerbworth_tests::app::App;
 use kerbworth_tests::browser::DESK;
+use kerbworth_tests::envelope::sealed;
 use serde_json::{Value, json};
 
 use crate::storage::stored_worksheet;
@@ -93,14 +94,6 @@ fn at_once(app: &App, key: &str, change: impl FnOnce(&mut Value), (label, ours):
         field.dispatchEvent(new Event('input', { bubbles: true }));
         localStorage.setItem(key, text);";
     app.run(script, &[key.into(), sealed(&mut envelope).into(), label.into(), ours.into()]);
-}
-
-/// The envelope as the app writes it: its sum is over all that comes after it.
-fn sealed(envelope: &mut Value) -> String {
-    envelope.as_object_mut().expect("an envelope").remove("sum");
-    let text = envelope.to_string();
-    let summed = &text[1..];
-    format!("{{\"sum\":{},{summed}", kerbworth_core::link::letters::sum(summed.as_bytes()))
 }
 
 #[test]

@@ -41,6 +41,18 @@ pub fn files(folder: &Path) -> Vec<PathBuf> {
     found
 }
 
+/// What a host with brotli sends of these bytes, in bytes.
+///
+/// # Panics
+/// Never: memory takes what is written.
+#[must_use]
+pub fn as_brotli(bytes: &[u8]) -> usize {
+    let parameters = brotli::enc::BrotliEncoderParams { quality: 11, ..Default::default() };
+    let mut packed = Vec::new();
+    brotli::BrotliCompress(&mut &bytes[..], &mut packed, &parameters).expect("memory takes what is written");
+    packed.len()
+}
+
 /// Where the tools that `.ci/setup` installed are (`$KERBWORTH_TOOLS`, by default in the home folder's cache).
 #[must_use]
 pub fn tools() -> PathBuf {

@@ -22,6 +22,7 @@ pub mod app;
 pub mod browser;
 pub mod dist;
 pub mod document;
+pub mod envelope;
 pub mod host;
 pub mod newer;
 pub mod photos;

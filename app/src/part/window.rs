@@ -1,6 +1,7 @@
 //! A long list of which only the rows in sight are on the page.
 
 use core::ops::Range;
+use std::sync::Arc;
 
 use leptos::html;
 use leptos::prelude::*;
@@ -60,7 +61,7 @@ pub fn Windowed(
     label: &'static str,
     /// Ids of all rows, in order.
     #[prop(into)]
-    rows: Derived<Vec<String>>,
+    rows: Derived<Vec<Arc<str>>>,
     /// Draws the row with an id.
     row: Callback<String, AnyView>,
 ) -> impl IntoView {
@@ -91,7 +92,7 @@ pub fn Windowed(
                         aria-posinset=(place + 1).to_string()
                         aria-setsize=move || count.get().to_string()
                     >
-                        {row.run(id)}
+                        {row.run(id.to_string())}
                     </li>
                 </Each>
             </ol>

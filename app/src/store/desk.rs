@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::time::Duration;
 
-use kerbworth_core::appraise::{Appraisal, again::Appraised};
+use kerbworth_core::appraise::again::Appraised;
 use kerbworth_core::merge::{Conflict, Shared as _};
 use kerbworth_core::restore::restore;
 use kerbworth_core::sheet::TypeSheet;
@@ -58,7 +58,7 @@ pub struct Desk {
     /// The whole type sheet of the worksheet.
     pub sheet: Derived<Arc<TypeSheet>>,
     /// What core makes of it.
-    pub appraisal: Derived<Arc<Appraisal>>,
+    pub appraisal: Derived<Appraised>,
     /// What is wrong, by place.
     pub problems: Derived<Arc<BTreeMap<String, String>>>,
     /// How figures of this worksheet are shown.
@@ -392,16 +392,15 @@ impl Desk {
 }
 
 /// What core makes of the worksheet: a change redoes only what it touches, and is told on only if it touches something.
-fn appraisal(worksheet: RwSignal<Worksheet>, sheet: Derived<Arc<TypeSheet>>) -> Derived<Arc<Appraisal>> {
-    let appraised = memo_after(move |before: Option<&Appraised>| {
+fn appraisal(worksheet: RwSignal<Worksheet>, sheet: Derived<Arc<TypeSheet>>) -> Derived<Appraised> {
+    memo_after(move |before: Option<&Appraised>| {
         worksheet.with(|worksheet| {
             sheet.with(|sheet| match before {
                 Some(before) if Arc::ptr_eq(before.sheet(), sheet) => before.again(worksheet),
                 _ => Appraised::new(Arc::clone(sheet), worksheet),
             })
         })
-    });
-    memo(move || appraised.with(|appraised| Arc::clone(appraised.appraisal())))
+    })
 }
 
 /// The desk, from anywhere on the page.

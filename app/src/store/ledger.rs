@@ -2,12 +2,12 @@
 
 use std::time::Duration;
 
-use kerbworth_core::ledger::Ledger;
+use kerbworth_core::ledger::{self, Ledger};
 use kerbworth_core::worksheet::Sale;
 use leptos::prelude::*;
 
 use super::Keeper;
-use super::keep::Key;
+use super::keep::{Key, json};
 use super::known::Known;
 use crate::browser::page;
 
@@ -94,8 +94,11 @@ impl LedgerStore {
         }
         self.hear_others();
         let body = self.body.get_untracked();
-        self.full.set(!body.fits());
-        let stored = self.known.try_update_value(|known| body.fits() && known.store(self.keeper, &Key::Ledger, &body));
+        let json = json(&body);
+        let fits = json.len() <= ledger::MOST_STORED;
+        self.full.set(!fits);
+        let stored =
+            self.known.try_update_value(|known| fits && known.store_json(self.keeper, &Key::Ledger, &json, &body));
         if stored == Some(true) {
             self.waiting.set_value(0);
         }

@@ -5,6 +5,7 @@
 //! step gives is the same whether it was kept or made, so an appraisal made again equals one made from nothing.
 
 use core::cell::LazyCell;
+use core::ops::Deref;
 use std::sync::Arc;
 
 use crate::condition::{self, Condition};
@@ -72,6 +73,14 @@ impl Appraised {
     /// What can be said about the car. The very same as before if nothing that counts has changed.
     #[must_use]
     pub fn appraisal(&self) -> &Arc<Appraisal> {
+        &self.steps.appraisal
+    }
+}
+
+impl Deref for Appraised {
+    type Target = Appraisal;
+
+    fn deref(&self) -> &Appraisal {
         &self.steps.appraisal
     }
 }

@@ -160,7 +160,13 @@ impl Currency {
     /// Shows an amount as a field does: no sign, no groups, only the decimals it needs.
     #[must_use]
     pub fn show_plain(self, amount: Money, style: NumberStyle) -> String {
-        number::show_short(self.major(amount), self.places(), style)
+        let (size, per) = (amount.0.unsigned_abs(), self.minor_per_major().unsigned_abs());
+        let sign = if amount.0 < 0 { "-" } else { "" };
+        let decimals = match size % per {
+            0 => String::new(),
+            minor => format!("{}{minor:0places$}", style.decimal, places = usize::from(self.places())),
+        };
+        format!("{sign}{}{}", size / per, decimals.trim_end_matches('0'))
     }
 }
 
@@ -217,7 +223,9 @@ mod tests {
         assert_eq!(gbp().read("1.250,50 £", NumberStyle::COMMA), Ok(Money(125_050)));
         assert_eq!(gbp().bare(Money(-125_050), NumberStyle::POINT), "−1,250.50");
         assert_eq!(gbp().bare_whole(Money(125_050), NumberStyle::POINT), "1,251");
-        assert_eq!(gbp().show_plain(Money(125_050), NumberStyle::POINT), "1250.5");
+        let plain = |minor| gbp().show_plain(Money(minor), NumberStyle::COMMA);
+        let amounts = [(125_050, "1250,5"), (125_005, "1250,05"), (-7, "-0,07"), (900, "9"), (0, "0")];
+        amounts.into_iter().for_each(|(minor, want)| assert_eq!(plain(minor), want));
         assert_eq!(gbp().read("12.505", NumberStyle::POINT), Err(NumberError::TooManyDecimals(2)));
         assert_eq!(gbp().read("999999999999", NumberStyle::POINT), Err(NumberError::TooLarge));
     }

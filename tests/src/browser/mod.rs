@@ -23,6 +23,7 @@ mod chromedriver;
 mod device;
 mod faint;
 mod find;
+mod pace;
 mod part;
 mod tabs;
 mod thumb;

@@ -1,9 +1,10 @@
 //! An opened check: how to make it and what is right, then what was found.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use kerbworth_core::appraise::driving;
-use kerbworth_core::condition::Curable;
+use kerbworth_core::condition::{Curable, Cured};
 use kerbworth_core::grade::Grade;
 use kerbworth_core::sheet::Check;
 use kerbworth_core::walk::{Line, behind};
@@ -135,6 +136,7 @@ fn Doors(check: Arc<Check>, line: Derived<Line>) -> impl IntoView {
     // What the door hangs on and a note does not change.
     let told = finding::part(&id, |finding| (finding.look, finding.signs.clone()));
     let rulings = memo(move || desk().worksheet.with(|worksheet| worksheet.rulings.clone()));
+    let cured = memo(move || desk().sheet.with(|sheet| Arc::new(Cured::of(sheet))));
     let door = memo(move || {
         told.with(|_| ());
         own.with(|_| ());
@@ -142,8 +144,10 @@ fn Doors(check: Arc<Check>, line: Derived<Line>) -> impl IntoView {
         desk().sheet.with(|sheet| {
             desk().worksheet.with_untracked(|worksheet| {
                 let finding = worksheet.findings.get(&check.id)?;
-                let curable = Curable::of(sheet, worksheet);
-                Some(desk().appraisal.with(|appraisal| curable.raised(appraisal.raised()).door(&check, finding)))
+                cured.with(|cured| {
+                    let curable = Curable::with(Cow::Borrowed(cured), sheet, worksheet);
+                    Some(desk().appraisal.with(|appraisal| curable.raised(appraisal.raised()).door(&check, finding)))
+                })
             })
         })
     });

@@ -2,12 +2,14 @@
 
 mod editor;
 
-use kerbworth_core::ledger::differences;
+use std::sync::Arc;
+
+use kerbworth_core::ledger::{Ledger, Searched, differences};
 use kerbworth_core::worksheet::{Edit, Sale};
 use leptos::prelude::*;
 
 use crate::browser::random;
-use crate::live::{Derived, Shown, live, memo};
+use crate::live::{Derived, Shown, live, memo, memo_after};
 use crate::part::field::Field;
 use crate::part::unfold::Unfold;
 use crate::part::window::Windowed;
@@ -90,12 +92,12 @@ fn add(opened: RwSignal<Option<String>>) {
 fn List(opened: RwSignal<Option<String>>, count: Derived<usize>) -> impl IntoView {
     let ledger = desk().ledger;
     let words = RwSignal::new(String::new());
-    let found = memo(move || {
-        ledger.body.with(|body| {
-            let places = words.with(|words| body.find(words));
-            places.into_iter().filter_map(|place| body.sales.get(place).map(|sale| sale.id.clone())).collect::<Vec<_>>()
-        })
+    // Behind an opened sale the list stays as it is: it would be made anew at each key.
+    let searched = memo_after(move |before: Option<&Arc<Searched>>| match before {
+        Some(before) if opened.with(Option::is_some) => Arc::clone(before),
+        _ => Arc::new(ledger.body.with(Ledger::searched)),
     });
+    let found = memo(move || searched.with(|searched| words.with(|words| searched.find(words))));
     view! {
         <Field place="ledger.search" label=t("Search: date, source, kind, departures") stored=words
             typed=move |text: String| words.set(text) />

@@ -100,12 +100,12 @@ fn summary(here: Here) -> AnyView {
             |(price, currency)| desk.show.with(|show| show.in_currency(currency).whole_money(price)),
         )
     };
-    // Every sale's figures change when one does: only their letters are then written anew.
+    // At each rest between changes, as the grid: every sale's figures change when one does.
     let figures = memo(move || {
-        here.grid.with(|row| {
-            let line = &row.as_ref()?.line;
-            desk.show.with(|show| Some((show.whole_money(Money::nearest(line.adjusted)), show.share(line.share))))
-        })
+        desk.rests.track();
+        let (place, show) = (here.place.get(), desk.show.get());
+        let shown = |row: &GridRow| (show.whole_money(Money::nearest(row.line.adjusted)), show.share(row.line.share));
+        untrack(|| super::compared(|compared| compared.rows.iter().find(|row| row.sale == place).map(shown)).flatten())
     });
     let compared = memo(move || figures.with(Option::is_some));
     let adjusted = move || figures.with(|figures| figures.as_ref().map(|(adjusted, _)| adjusted.clone()));
