@@ -50,7 +50,7 @@ pub fn is_whole(text: &str) -> Option<bool> {
 /// [`RestoreError::Damaged`] if it is not what was stored.
 pub fn open(what: &str, known: u32, text: &str, read: &mut Read<'_>) -> Result<(Vec<Unread>, u64), RestoreError> {
     let whole = is_whole(text);
-    let (found, _) = restore::restore::<Found>(text, u32::MAX)?;
+    let (found, _) = restore::restore_within::<Found>(text, u32::MAX, restore::STORED)?;
     // What a newer build stores may have its sum elsewhere.
     if found.envelope > VERSION {
         return Err(RestoreError::Newer { found: found.envelope, known });

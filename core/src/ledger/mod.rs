@@ -14,7 +14,7 @@ pub mod table;
 
 use serde::Serialize;
 
-use crate::restore::{MOST_BYTES, Unread, record};
+use crate::restore::{STORED, Unread, record};
 use crate::units::NumberStyle;
 use crate::worksheet::{Entry, Sale};
 
@@ -100,7 +100,7 @@ impl Ledger {
         let mut counted = Counted(0);
         // A counter refuses nothing.
         let written = serde_json::to_writer(&mut counted, self);
-        written.is_ok() && counted.0 <= MOST_BYTES - ENVELOPE_BYTES
+        written.is_ok() && counted.0 <= STORED.bytes - ENVELOPE_BYTES
     }
 }
 
@@ -251,7 +251,7 @@ mod tests {
             ..Ledger::default()
         };
         assert!(ledger.fits());
-        ledger.sales.push(Sale { departures: "x".repeat(MOST_BYTES), ..Sale::default() });
+        ledger.sales.push(Sale { departures: "x".repeat(STORED.bytes), ..Sale::default() });
         assert!(!ledger.fits());
     }
 

@@ -85,7 +85,7 @@ pub fn merge(base: &Worksheet, mine: &Worksheet, theirs: &Worksheet) -> Merged {
 
 /// By its text and not by serde's own way to values, which would be code of its own for each type.
 fn json(worksheet: &Worksheet) -> Value {
-    serde_json::to_string(worksheet).ok().and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default()
+    serde_json::to_string(worksheet).map(|text| restore::own(&text)).unwrap_or_default()
 }
 
 /// What cannot be read again, which nothing made of worksheets can cause, leaves this side as it is.
