@@ -152,7 +152,7 @@ pub fn worksheet() -> impl Strategy<Value = Worksheet> {
         )
 }
 
-/// The same but for the last bit of a number, which older links gave up where that made them much shorter.
+/// The same but for the last bits of a number, which links of older versions gave up.
 pub fn same(have: &Value, want: &Value) -> Result<(), TestCaseError> {
     match (have, want) {
         (Value::Object(have), Value::Object(want)) => {
@@ -165,7 +165,7 @@ pub fn same(have: &Value, want: &Value) -> Result<(), TestCaseError> {
         }
         (Value::Number(a), Value::Number(b)) if a.is_f64() && b.is_f64() => {
             let (a, b) = (a.as_f64().unwrap().to_bits(), b.as_f64().unwrap().to_bits());
-            prop_assert!(a.abs_diff(b) <= 1, "{have} for {want}");
+            prop_assert!(a.abs_diff(b) <= 4, "{have} for {want}");
             Ok(())
         }
         _ => {
