@@ -111,7 +111,7 @@ pub fn merge<T: Shared>(base: &T, mine: &T, theirs: &T) -> Merged<T> {
 
 /// By its text and not by serde's own way to values, which would be code of its own for each type.
 fn json<T: Serialize>(it: &T) -> Value {
-    serde_json::to_string(it).ok().and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default()
+    serde_json::to_string(it).map(|text| restore::own(&text)).unwrap_or_default()
 }
 
 /// What cannot be read again, which nothing made of such things can cause, leaves this side as it is.

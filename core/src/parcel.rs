@@ -8,40 +8,47 @@
 //! program has another edition of it by then, [`Parcel::edition`] says so.
 
 use serde::Serialize;
-use serde_json::Value;
+use serde_json::{Map, Value};
 
 use crate::hand_over::file::json_file;
 use crate::link::letters::sum;
-use crate::restore::{RestoreError, Unread, record, restore};
+use crate::restore::{self, RestoreError, Unread, record};
 use crate::seal::Seal;
+use crate::sheet::difference::{applied, difference};
 use crate::sheet::{TypeSheet, demo, general};
 use crate::worksheet::{self, Worksheet};
 
-/// The parcel format this build writes.
-pub const FORMAT: u32 = 1;
+/// The newest parcel format: since 2 a sheet may be told by its changes. What has none is written as 1, as before, so that an
+/// older program opens it.
+pub const FORMAT: u32 = 2;
 
 /// A worksheet with what it needs to be read elsewhere.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[serde(rename_all = "kebab-case", default)]
 pub struct Parcel {
-    /// Format of this data, [`FORMAT`].
+    /// Format of this data, up to [`FORMAT`].
     pub format: u32,
     /// The worksheet, without photographs.
     pub worksheet: Worksheet,
     /// Sum of the general sheet's text.
     pub general: u32,
-    /// The worksheet's own type sheet as written, without what it extends; none if it ships with the program.
+    /// The worksheet's own type sheet as written, without what it extends; none if it ships with the program, or is told by
+    /// its changes.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sheet: Option<TypeSheet>,
-    /// Sum of the shipped sheet's text, if the worksheet is filled in by one beside the general one.
+    /// Sum of the shipped sheet's text, if the worksheet is filled in by one beside the general one, or by a copy of it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shipped: Option<u32>,
+    /// What the worksheet's own type sheet changes ([`difference`]) against the shipped one, or for want of one against the
+    /// general one: how a copy travels.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub changes: Option<Value>,
     /// The seal, if it was sealed.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub seal: Option<Seal>,
 }
 
-record! { Parcel { format, worksheet, general, sheet, shipped, seal } }
+record! { Parcel { format, worksheet, general, sheet, shipped, changes, seal } }
 
 /// Which edition of the program's sheets a parcel was made with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -71,18 +78,31 @@ impl Parcel {
         for finding in worksheet.findings.values_mut() {
             finding.photos.clear();
         }
-        // By their texts: these are written anyway, and comparing is code for each of their types.
-        let text = |sheet: &TypeSheet| serde_json::to_string(sheet).unwrap_or_default();
-        let shipped = own.filter(|own| demo::curlew().is_ok_and(|demo| text(&demo) == text(own)));
-        let own = own.filter(|own| shipped.is_none() && own.id != general::ID);
-        Self {
-            format: FORMAT,
-            worksheet,
-            general: sum(general::JSON.as_bytes()),
-            sheet: own.cloned(),
-            shipped: shipped.map(|_| sum(demo::SHEET_JSON.as_bytes())),
-            seal: None,
+        let parcel = Self { format: 1, worksheet, general: sum(general::JSON.as_bytes()), ..Self::default() };
+        match own {
+            Some(own) if own.id != general::ID => parcel.with_sheet(own),
+            _ => parcel,
         }
+    }
+
+    /// With a sheet of its own, told in the shortest way.
+    fn with_sheet(self, own: &TypeSheet) -> Self {
+        // By their texts: these are written anyway, and comparing is code for each of their types.
+        let text = serde_json::to_string(own).unwrap_or_default();
+        let json = restore::own(&text);
+        let shipped = Some(sum(demo::SHEET_JSON.as_bytes()));
+        let mut shortest = (text.len(), Self { sheet: Some(own.clone()), ..self.clone() });
+        for shipped in [shipped, None] {
+            let Some(changes) = difference(&base(shipped.is_some()), &json) else { continue };
+            if changes.as_object().is_some_and(Map::is_empty) {
+                return Self { shipped, ..self };
+            }
+            let length = changes.to_string().len();
+            if length < shortest.0 {
+                shortest = (length, Self { format: FORMAT, shipped, changes: Some(changes), ..self.clone() });
+            }
+        }
+        shortest.1
     }
 
     /// The same parcel under this seal, or none.
@@ -94,7 +114,19 @@ impl Parcel {
     /// The worksheet's own type sheet as written, carried or shipped; none if it is the general one.
     #[must_use]
     pub fn own_sheet(&self) -> Option<TypeSheet> {
-        self.sheet.clone().or_else(|| self.shipped.and_then(|_| demo::curlew().ok()))
+        self.carried_sheet().or_else(|| self.shipped.and_then(|_| demo::curlew().ok()))
+    }
+
+    /// The type sheet that comes with it, whole or by its changes; none if it ships with the program.
+    #[must_use]
+    pub fn carried_sheet(&self) -> Option<TypeSheet> {
+        self.sheet.clone().or_else(|| Some(self.changed_sheet()?.ok()?.0))
+    }
+
+    /// The sheet that the changes make, and what of it cannot be read.
+    fn changed_sheet(&self) -> Option<Result<(TypeSheet, Vec<Unread>), RestoreError>> {
+        let json = applied(&base(self.shipped.is_some()), self.changes.as_ref()?);
+        Some(restore::restore_value(&json, crate::sheet::FORMAT))
     }
 
     /// Whether the program's own sheets are still those that the parcel was made with.
@@ -119,8 +151,7 @@ impl Parcel {
     /// Whether a text is that of a parcel's file, and not a worksheet's own.
     #[must_use]
     pub fn is_file(text: &str) -> bool {
-        let json: Result<Value, _> = serde_json::from_str(text);
-        json.is_ok_and(|json| json.get("worksheet").is_some_and(Value::is_object))
+        restore::parsed(text, restore::OUTSIDE).is_ok_and(|json| json.get("worksheet").is_some_and(Value::is_object))
     }
 
     /// Opens the text of a file.
@@ -128,7 +159,7 @@ impl Parcel {
     /// # Errors
     /// [`RestoreError`] if it cannot be read at all.
     pub fn of_file(text: &str) -> Result<Opened, RestoreError> {
-        let (parcel, unread) = restore(text, FORMAT)?;
+        let (parcel, unread) = restore::restore(text, FORMAT)?;
         Opened::new(parcel, unread)
     }
 
@@ -136,13 +167,22 @@ impl Parcel {
     /// than the link itself.
     pub(crate) fn to_json(&self) -> Value {
         let text = serde_json::to_string(self).unwrap_or_default();
-        serde_json::from_str(&text).unwrap_or_default()
+        restore::own(&text)
     }
+}
+
+/// The JSON of the sheet that ships beside the general one, or of the general one, as the program writes it.
+fn base(shipped: bool) -> Value {
+    let sheet = if shipped { demo::curlew() } else { general::general() };
+    restore::own(&serde_json::to_string(&sheet.unwrap_or_default()).unwrap_or_default())
 }
 
 impl Opened {
     /// What was read; refused if the worksheet or its sheet was made by a newer build.
-    pub(crate) fn new(parcel: Parcel, unread: Vec<Unread>) -> Result<Self, RestoreError> {
+    pub(crate) fn new(parcel: Parcel, mut unread: Vec<Unread>) -> Result<Self, RestoreError> {
+        if let Some(changed) = parcel.changed_sheet() {
+            unread.extend(changed?.1);
+        }
         let sheet = parcel.sheet.as_ref().map_or(0, |sheet| sheet.format);
         for (found, known) in [(parcel.worksheet.format, worksheet::FORMAT), (sheet, crate::sheet::FORMAT)] {
             if found > known {

@@ -32,6 +32,6 @@ fn a_full_worksheet_has_a_code_and_a_fuller_one_is_told_that_it_has_none() {
     let link = link_of(150, 12);
     let digits = link::digits::digits(&link).unwrap();
     assert_eq!(read(&code(BEFORE, &link).unwrap()), format!("{BEFORE}{digits}"));
-    let link = link_of(190, 450);
+    let link = link_of(190, 150);
     assert_eq!(code(BEFORE, &link), Err(QrError::DoesNotFit { letters: link.len() }));
 }

@@ -41,6 +41,7 @@ pub fn doors() -> Vec<Door> {
         include_str!("../../core/src/link/tests/golden/demo.txt"),
         include_str!("../../core/src/link/tests/golden/full.txt"),
         include_str!("../../core/src/link/tests/golden/own-sheet.txt"),
+        include_str!("../../core/src/link/tests/golden/copied-sheet.txt"),
     ];
     vec![
         Door { name: "link", seeds: texts(&links.map(str::trim_end)), takes: takes_link },
@@ -92,28 +93,11 @@ fn lasts<T: Restore + Serialize + PartialEq + std::fmt::Debug>(read: &T, known: 
     let written = serde_json::to_string(read).expect("what was read can be written");
     let (again, unread) = restore::<T>(&written, known).expect("what was written can be read");
     assert_eq!(unread, []);
-    let (again, read) = (without_last_digits(&format!("{again:?}")), without_last_digits(&format!("{read:?}")));
+    let (again, read) = (format!("{again:?}"), format!("{read:?}"));
     if let Some(at) = again.bytes().zip(read.bytes()).position(|(one, other)| one != other) {
         let around = |text: &str| text.chars().skip(at.saturating_sub(60)).take(120).collect::<String>();
         panic!("written again it is another: {}\n{}", around(&read), around(&again));
     }
-}
-
-/// Numbers to ten digits: the JSON library reads a number with sixteen or seventeen as one of its next neighbours at times.
-fn without_last_digits(text: &str) -> String {
-    let in_number = |sign: char| sign.is_ascii_digit() || ['.', '-', 'e'].contains(&sign);
-    let mut out = String::new();
-    let mut rest = text;
-    while let Some(first) = rest.chars().next() {
-        let end = rest.find(|sign| in_number(sign) != in_number(first)).unwrap_or(rest.len());
-        let (part, more) = rest.split_at(end);
-        match part.parse::<f64>() {
-            Ok(number) if part.len() > 12 => out.push_str(&format!("{number:.9e}")),
-            _ => out.push_str(part),
-        }
-        rest = more;
-    }
-    out
 }
 
 fn takes_worksheet(input: &[u8]) -> bool {

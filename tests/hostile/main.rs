@@ -25,7 +25,7 @@ use change::Changes;
 use doors::{Door, doors};
 
 /// How long all of it takes, unless it is said otherwise.
-const SECONDS: u64 = 20;
+const SECONDS: u64 = 60;
 
 /// How long one input may take: thrice the bar of 50 ms, since it is read here by code that is hardly optimised, and what was
 /// read is written and read once more.

@@ -195,7 +195,7 @@ fn edition(parcel: &Parcel) -> Option<&'static str> {
 /// there is one to keep.
 fn take_sheet(parcel: &Parcel) -> Option<String> {
     let sheets = desk().sheets;
-    let mut sheet = parcel.sheet.clone()?;
+    let mut sheet = parcel.carried_sheet()?;
     let arrival = sheets.own.with_untracked(|own| Arrival::of(&sheet, own.get(&sheet.id)));
     if arrival == Arrival::Differs {
         sheet.id = sheets.free_id(&sheet.name);

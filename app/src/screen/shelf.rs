@@ -187,7 +187,7 @@ async fn open_file(chosen: &Chosen, waiting: RwSignal<Option<Waiting>>) -> Resul
     if chosen.name().to_lowercase().ends_with(".zip") {
         return open_bundle(chosen, waiting).await;
     }
-    if chosen.bytes() > kerbworth_core::restore::MOST_BYTES as f64 {
+    if chosen.bytes() > kerbworth_core::restore::OUTSIDE.bytes as f64 {
         return Err(t("too large to be a worksheet").to_owned());
     }
     let text = chosen.text().await.ok_or_else(|| t("could not be read").to_owned())?;

@@ -56,7 +56,7 @@ pub fn revision(text: &str) -> u64 {
 /// [`RestoreError::Damaged`] if it is not what was stored.
 pub fn open(what: &str, known: u32, text: &str, read: &mut Read<'_>) -> Result<Vec<Unread>, RestoreError> {
     let whole = is_whole(text);
-    let (found, _) = restore::restore::<Found>(text, u32::MAX)?;
+    let (found, _) = restore::restore_within::<Found>(text, u32::MAX, restore::STORED)?;
     // What a newer build stores may have its sum elsewhere.
     if found.envelope > VERSION {
         return Err(RestoreError::Newer { found: found.envelope, known });

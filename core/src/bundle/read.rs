@@ -6,7 +6,7 @@ use crate::phrase;
 use crate::phrase::{Phrase, Say, display};
 
 use super::{Bundle, BundleError, MOST_BYTES, MOST_PARTS, SUM};
-use crate::restore::{Restore, Unread};
+use crate::restore::{self, Restore, Room, Unread};
 use crate::{ledger, sheet, worksheet};
 
 /// Where the parts lie.
@@ -49,17 +49,17 @@ pub fn read(bytes: &[u8]) -> Result<(Bundle, Vec<Note>), BundleError> {
     let mut ours = false;
     for (name, content) in parts {
         let taken = if name.starts_with(WORKSHEETS) {
-            json(&content, worksheet::FORMAT).map(|(worksheet, unread): (worksheet::Worksheet, _)| {
+            json(&content, worksheet::FORMAT, restore::OUTSIDE).map(|(worksheet, unread): (worksheet::Worksheet, _)| {
                 bundle.worksheets.push(worksheet::Worksheet { unread: joined(worksheet.unread, unread), ..worksheet });
             })
         } else if name.starts_with(TYPE_SHEETS) {
-            json(&content, sheet::FORMAT).map(|(sheet, _)| bundle.type_sheets.push(sheet))
+            json(&content, sheet::FORMAT, restore::OUTSIDE).map(|(sheet, _)| bundle.type_sheets.push(sheet))
         } else if name == LEDGER {
-            json(&content, ledger::FORMAT).map(|(ledger, unread): (ledger::Ledger, _)| {
+            json(&content, ledger::FORMAT, restore::STORED).map(|(ledger, unread): (ledger::Ledger, _)| {
                 bundle.ledger = Some(ledger::Ledger { unread: joined(ledger.unread, unread), ..ledger });
             })
         } else if name == PHOTO_IDS {
-            serde_json::from_slice(&content).map(|ids| photo_ids = ids).map_err(|_| BundleError::Damaged)
+            ids(&content).map(|ids| photo_ids = ids).ok_or(BundleError::Damaged)
         } else {
             pictures.push((name, content));
             continue;
@@ -131,9 +131,13 @@ fn content(zip: &ZipSliceArchive<&[u8]>, at: rawzip::ZipArchiveEntryWayfinder, m
     Some(data.to_vec())
 }
 
-fn json<T: Restore>(content: &[u8], known: u32) -> Result<(T, Vec<Unread>), BundleError> {
+fn ids(content: &[u8]) -> Option<Vec<String>> {
+    restore::exact(&restore::parsed(core::str::from_utf8(content).ok()?, restore::OUTSIDE).ok()?)
+}
+
+fn json<T: Restore>(content: &[u8], known: u32, room: Room) -> Result<(T, Vec<Unread>), BundleError> {
     let text = core::str::from_utf8(content).map_err(|_| BundleError::NotText)?;
-    crate::restore::restore(text, known).map_err(BundleError::Unreadable)
+    restore::restore_within(text, known, room).map_err(BundleError::Unreadable)
 }
 
 fn joined(mut unread: Vec<Unread>, more: Vec<Unread>) -> Vec<Unread> {

@@ -16,7 +16,7 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-use crate::restore::{MOST_BYTES, Unread, record};
+use crate::restore::{STORED, Unread, record};
 use crate::units::NumberStyle;
 use crate::worksheet::{Entry, Sale, tell_apart};
 
@@ -26,7 +26,7 @@ use heading::Heading;
 pub const FORMAT: u32 = 1;
 
 /// A ledger of more bytes as JSON could not be read again: what surrounds it when it is stored takes some room as well.
-pub const MOST_STORED: usize = MOST_BYTES - 1000;
+pub const MOST_STORED: usize = STORED.bytes - 1000;
 
 /// The sales that all worksheets share.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -59,9 +59,9 @@ use core::mem;
 use serde_json::Value;
 
 use crate::parcel::{self, Opened, Parcel};
-use crate::restore::{RestoreError, restore_value};
+use crate::restore::{self, RestoreError, restore_value};
 use crate::seal::{Key, Signature};
-use stream::Stream;
+use stream::{Full, Stream};
 use walk::Walk;
 
 /// The version that this build writes, and the only one so far.
@@ -71,7 +71,7 @@ const VERSION: u8 = 1;
 const SEALED: u8 = 128;
 
 /// Most letters that are looked at: many times what [`encode`] makes.
-const MOST_LETTERS: usize = 400_000;
+const MOST_LETTERS: usize = 100_000;
 
 /// Why a link could not be made or opened.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -127,10 +127,16 @@ impl From<RestoreError> for LinkError {
     }
 }
 
+impl From<Full> for LinkError {
+    fn from(Full: Full) -> Self {
+        Self::TooLarge
+    }
+}
+
 /// A parcel as a link: what stands in an address after `#` and whatever the app puts before it.
 ///
 /// # Errors
-/// [`LinkError::TooLarge`] if it does not fit: some 55 KB of text that is not known beforehand.
+/// [`LinkError::TooLarge`] if it does not fit: some 22 KB of text that is not known beforehand.
 pub fn encode(parcel: &Parcel) -> Result<String, LinkError> {
     let mut bytes = vec![VERSION, 0, 0, 0, 0];
     let mut told = parcel.seal.clone();
@@ -199,7 +205,7 @@ fn sum(bytes: &[u8]) -> u32 {
 /// A walk that knows the sample.
 fn learnt() -> Result<Walk<'static>, LinkError> {
     let mut walk = Walk::new(Stream::learning());
-    let sample: Value = serde_json::from_str(words::SAMPLE).unwrap_or_default();
+    let sample = restore::own(words::SAMPLE);
     walk.tell(&Value::Object([("worksheet".to_owned(), sample)].into_iter().collect()))?;
     Ok(walk)
 }

@@ -17,9 +17,6 @@ pub const LETTERS: usize = 8;
 /// Memories, as a power of two: 4 MB, while a link is made or read.
 const SLOTS: u32 = 20;
 
-/// Inputs to the mixer: two from each context, and one that is always on.
-const INPUTS: usize = CONTEXTS * 2 + 1;
-
 /// Answers after which a memory learns no slower.
 const MOST_TIMES: u32 = 255;
 
@@ -45,25 +42,68 @@ impl Memory {
         self.0 & 1023
     }
 
-    const fn learn(&mut self, bit: bool) {
+    /// The first answer moves it by 1 / 1.15, the n-th by about 1 / n. Products stay below 2^31.
+    fn learn(&mut self, bit: bool, parts: &[u32; TIMES]) {
         let times = self.times();
-        let chance = (self.0 >> 10) as i32;
-        let goal = if bit { (1 << 22) - 1 } else { 0 };
-        // The first answer moves it by 1 / 1.15, the n-th by about 1 / n. Products stay below 2^31.
-        let moved = chance + (goal - chance) / (20 * times as i32 + 23) * 20;
-        let times = if times < MOST_TIMES { times + 1 } else { times };
-        self.0 = (moved as u32) << 10 | times;
+        let chance = self.0 >> 10;
+        let part = parts.get(times as usize).copied().unwrap_or_default();
+        let moved =
+            if bit { chance + part_of((1 << 22) - 1 - chance, part) * 20 } else { chance - part_of(chance, part) * 20 };
+        self.0 = moved << 10 | if times < MOST_TIMES { times + 1 } else { times };
     }
 }
+
+/// Numbers of times that are told apart.
+const TIMES: usize = MOST_TIMES as usize + 1;
+
+/// Bits of the fraction in [`PARTS`].
+const PART_BITS: u32 = 35;
+
+/// What a memory that was asked so many times is moved by, as 2^35 over the divisor, rounded up. Divisions are most of what a bit
+/// would take: a product with these is the same quotient to the last digit for anything below 2^22 over a divisor below 2^13.
+#[allow(clippy::indexing_slicing, reason = "at compile time, where it cannot stop the program")]
+static PARTS: [u32; TIMES] = {
+    let mut parts = [0; TIMES];
+    let mut times = 0;
+    while times < TIMES {
+        parts[times] = ((1 << PART_BITS) / (20 * times as u64 + 23) + 1) as u32;
+        times += 1;
+    }
+    parts
+};
+
+const fn part_of(whole: u32, part: u32) -> u32 {
+    ((whole as u64 * part as u64) >> PART_BITS) as u32
+}
+
+/// What one context says of the bit that is guessed.
+#[derive(Clone, Copy)]
+struct Asked {
+    slot: usize,
+    memory: Memory,
+    /// The memory's chance as log odds, nothing if it was never asked.
+    odds: i32,
+    /// How far the chance is from even, the less the fewer answers it had.
+    leaning: i32,
+}
+
+/// What each input counts for: two from each context, and one that is always on.
+#[derive(Clone, Copy)]
+struct Weights {
+    each: [(i32, i32); CONTEXTS],
+    always: i32,
+}
+
+/// The input that is always on.
+const ALWAYS: i32 = 256;
 
 /// The model: what was learnt, and what it said of the bit that was guessed last.
 pub struct Model {
     memories: Vec<Memory>,
-    weights: Vec<i32>,
+    weights: [Weights; SETS],
     /// The inverse of [`squash`].
     odds: Vec<i16>,
-    asked: [usize; CONTEXTS],
-    inputs: [i32; INPUTS],
+    asked: [Asked; CONTEXTS],
     set: usize,
     chance: i32,
 }
@@ -94,10 +134,9 @@ impl Model {
         }
         Self {
             memories: vec![Memory::NEW; 1 << SLOTS],
-            weights: vec![FIRST_WEIGHT; SETS * INPUTS],
+            weights: [Weights { each: [(FIRST_WEIGHT, FIRST_WEIGHT); CONTEXTS], always: FIRST_WEIGHT }; SETS],
             odds,
-            asked: [0; CONTEXTS],
-            inputs: [0; INPUTS],
+            asked: [Asked { slot: 0, memory: Memory::NEW, odds: 0, leaning: 0 }; CONTEXTS],
             set: 0,
             chance: 2048,
         }
@@ -106,27 +145,25 @@ impl Model {
     /// The chance, in 4096, that the next bit is a one: from 1 to 4095. For letters the set is [`LETTERS`], from which
     /// the one is taken that goes by how many of the contexts but the first were asked before.
     pub fn guess(&mut self, contexts: &[u32; CONTEXTS], set: usize) -> u32 {
-        self.asked = contexts.map(slot);
-        let memories = self.asked.map(|asked| self.memories.get(asked).copied().unwrap_or(Memory::NEW));
-        let seen = memories.iter().skip(1).filter(|memory| memory.times() > 0).count();
-        self.set = if set == LETTERS { set + seen } else { set } * INPUTS;
-        let mut sum = 0_i64;
-        let mut weights = self.weights.iter().skip(self.set);
-        let mut inputs = self.inputs.iter_mut();
-        let mut put = |value: i32| {
-            if let (Some(input), Some(weight)) = (inputs.next(), weights.next()) {
-                *input = value;
-                sum += i64::from(value) * i64::from(*weight);
-            }
-        };
-        for memory in memories {
-            let times = memory.times() as i32;
-            let odds = self.odds.get(memory.chance() as usize).copied().map_or(0, i32::from);
-            // What was never asked says nothing; few answers say less than many.
-            put(if times == 0 { 0 } else { odds });
-            put((memory.chance() - 2048) * if times == 0 { 0 } else { (times + 1).min(8) } / 8);
+        let mut seen = 0;
+        for (at, (asked, context)) in self.asked.iter_mut().zip(contexts).enumerate() {
+            asked.slot = slot(*context);
+            asked.memory = self.memories.get(asked.slot).copied().unwrap_or(Memory::NEW);
+            seen += usize::from(at > 0 && asked.memory.times() > 0);
         }
-        put(256);
+        self.set = if set == LETTERS { set + seen } else { set };
+        let Some(weights) = self.weights.get(self.set) else { return 2048 };
+        let mut sum = i64::from(ALWAYS) * i64::from(weights.always);
+        for (asked, (odds, leaning)) in self.asked.iter_mut().zip(weights.each) {
+            let (times, chance) = (asked.memory.times() as i32, asked.memory.chance());
+            // What was never asked says nothing; few answers say less than many.
+            (asked.odds, asked.leaning) = (0, 0);
+            if times > 0 {
+                asked.odds = self.odds.get(chance as usize).copied().map_or(0, i32::from);
+                asked.leaning = (chance - 2048) * (times + 1).min(8) / 8;
+                sum += i64::from(asked.odds) * i64::from(odds) + i64::from(asked.leaning) * i64::from(leaning);
+            }
+        }
         self.chance = squash((sum >> 16).clamp(-2047, 2047) as i32);
         self.chance as u32
     }
@@ -134,12 +171,15 @@ impl Model {
     /// Learns what the bit was that was guessed last.
     pub fn learn(&mut self, bit: bool) {
         let error = ((i32::from(bit) << 12) - self.chance) * RATE;
-        for (input, weight) in self.inputs.iter().zip(self.weights.iter_mut().skip(self.set)) {
-            *weight = weight.saturating_add((input * error + 0x8000) >> 16);
-        }
-        for asked in self.asked {
-            if let Some(memory) = self.memories.get_mut(asked) {
-                memory.learn(bit);
+        let moved = |weight: &mut i32, input: i32| *weight = weight.saturating_add((input * error + 0x8000) >> 16);
+        let Some(weights) = self.weights.get_mut(self.set) else { return };
+        moved(&mut weights.always, ALWAYS);
+        for (asked, (odds, leaning)) in self.asked.iter().zip(&mut weights.each) {
+            moved(odds, asked.odds);
+            moved(leaning, asked.leaning);
+            // Anew, as another context may have the same.
+            if let Some(memory) = self.memories.get_mut(asked.slot) {
+                memory.learn(bit, &PARTS);
             }
         }
     }
@@ -166,6 +206,17 @@ mod tests {
             assert!(squash(odds) >= squash(odds - 1) && (1..=4095).contains(&squash(odds)), "{odds}");
             let back = i32::from(model.odds[squash(odds) as usize]);
             assert_eq!(squash(back), squash(odds), "{odds}");
+        }
+    }
+
+    /// Wherever the quotient takes a step, and one before it: between these it cannot differ.
+    #[test]
+    fn parts_are_quotients() {
+        for (times, part) in PARTS.iter().enumerate() {
+            let divisor = 20 * times as u32 + 23;
+            for whole in (0..1 << 22).step_by(divisor as usize).flat_map(|step| [step, step + divisor - 1]) {
+                assert_eq!(part_of(whole, *part), whole / divisor, "{whole} / {divisor}");
+            }
         }
     }
 

@@ -36,22 +36,19 @@ pub struct Typed {
 }
 
 impl Typed {
-    /// The shortest way to type a number, if there is one of no more than thirteen digits: to the last bit, or next to
-    /// it where that is much shorter, since a text of seventeen digits that was read again may be off by that.
+    /// The shortest way to type a number, to the last bit, if there is one of no more than thirteen digits.
     pub fn of(number: f64) -> Option<Self> {
         let mut best: Option<Self> = None;
-        for off in [0, 1] {
-            for (unit, size) in (0..).zip(UNITS) {
-                let fitting = |decimals| {
-                    let digits = libm::round(number.abs() / size * power(decimals));
-                    let typed = Self { unit, negative: number.is_sign_negative(), decimals, digits: digits as u64 };
-                    let near = typed.number()?.to_bits().abs_diff(number.to_bits()) <= off;
-                    (near && digits < MOST_DIGITS).then_some(typed)
-                };
-                let found = (0..=MOST_DECIMALS).find_map(fitting);
-                if let Some(typed) = found.filter(|typed| best.is_none_or(|best| typed.digits < best.digits / 16)) {
-                    best = Some(typed);
-                }
+        for (unit, size) in (0..).zip(UNITS) {
+            let fitting = |decimals| {
+                let digits = libm::round(number.abs() / size * power(decimals));
+                let typed = Self { unit, negative: number.is_sign_negative(), decimals, digits: digits as u64 };
+                let is_it = typed.number()?.to_bits() == number.to_bits();
+                (is_it && digits < MOST_DIGITS).then_some(typed)
+            };
+            let found = (0..=MOST_DECIMALS).find_map(fitting);
+            if let Some(typed) = found.filter(|typed| best.is_none_or(|best| typed.digits < best.digits / 16)) {
+                best = Some(typed);
             }
         }
         best
@@ -105,9 +102,9 @@ mod tests {
 
     proptest! {
         #[test]
-        fn is_never_further_off_than_the_last_bit(number in any::<f64>()) {
+        fn is_exact_to_the_last_bit(number in any::<f64>()) {
             if let Some(typed) = Typed::of(number).and_then(Typed::number) {
-                prop_assert!(typed.to_bits().abs_diff(number.to_bits()) <= 1, "{} for {}", typed, number);
+                prop_assert_eq!(typed.to_bits(), number.to_bits());
             }
         }
     }

@@ -158,7 +158,7 @@ impl<'a> Walk<'a> {
 
     fn flag(&mut self, it: bool, place: Place, about: About, set: Set) -> Result<bool, LinkError> {
         let contexts = self.contexts(place, about as u32);
-        self.stream.bit(it, &contexts, set as usize)
+        Ok(self.stream.bit(it, &contexts, set as usize)?)
     }
 
     /// A number of so many bits, the highest first.

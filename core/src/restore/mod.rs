@@ -1,13 +1,14 @@
 //! Reading data from outside: a file, a link, a store.
 //!
 //! One bad value sinks nothing. Each value that does not fit is left out, kept as text with its place and what is
-//! wrong, and the rest is read. What the types do not know is kept the same way. Nothing is trusted: size and depth
-//! are bounded.
+//! wrong, and the rest is read. What the types do not know is kept the same way. Nothing is trusted: size, depth and
+//! number of values are bounded ([`Room`]).
 //!
 //! Types are written by serde and read by [`Restore`], from the same JSON. Deserialising by serde's derive was used
 //! first; made to go on after a bad value, its code for some sixty types was over a third of the program. Here a type
 //! gives a table of its fields ([`record!`]) or words ([`words!`]), and [`Trail`] does the reading for all of them.
 
+mod json;
 mod kinds;
 mod tables;
 mod trail;
@@ -22,8 +23,22 @@ pub(crate) use tables::around;
 pub use tables::{record, words};
 pub use trail::{Record, Trail};
 
-/// Most bytes that are looked at: many times a full worksheet.
-pub const MOST_BYTES: usize = 4_000_000;
+/// How much of a text is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Room {
+    /// Most bytes.
+    pub bytes: usize,
+    /// Most values, an object counting for ten more: what they take in memory follows from these and not from the bytes.
+    pub values: u32,
+}
+
+/// What comes from outside: four copies of the general sheet by its bytes, two by its values. Whatever the text, it takes no
+/// more than 8 MB while it is read.
+pub const OUTSIDE: Room = Room { bytes: 2_000_000, values: 110_000 };
+
+/// What this program stored, and a ledger, wherever it comes from, as one is kept in a backup too: as many sales as have so
+/// many bytes, which in memory take more than anything else.
+pub const STORED: Room = Room { bytes: 4_000_000, values: 1_000_000 };
 
 /// Most values that may be wrong before the whole is given up.
 pub const MOST_UNREAD: usize = 200;
@@ -54,10 +69,12 @@ impl Say for Unread {
 /// Why a text could not be read at all.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum RestoreError {
-    /// More than [`MOST_BYTES`].
+    /// More bytes than there is [`Room`] for.
     TooLarge {
         /// Its size in bytes.
         bytes: usize,
+        /// Most that are read.
+        most: usize,
     },
     /// It is not JSON.
     NotJson {
@@ -66,7 +83,7 @@ pub enum RestoreError {
         /// Column of the first error, from 1.
         column: usize,
         /// What the parser says.
-        why: String,
+        why: &'static str,
     },
     /// It is JSON, but not an object.
     NotAnObject,
@@ -88,10 +105,10 @@ display!(RestoreError);
 impl Say for RestoreError {
     fn phrase(&self) -> Phrase {
         match self {
-            Self::TooLarge { bytes } => {
-                phrase!("{0} bytes are more than the {1} that a file of this kind can have", bytes, MOST_BYTES)
+            Self::TooLarge { bytes, most } => {
+                phrase!("{0} bytes are more than the {1} that a file of this kind can have", bytes, most)
             }
-            Self::NotJson { line, column, why } => phrase!("line {0}, column {1}: not JSON: {2}", line, column, why),
+            Self::NotJson { line, column, why } => phrase!("line {0}, column {1}: {2}", line, column, why),
             Self::NotAnObject => phrase!("not a file of this kind: it should begin with “{0}”", '{'),
             Self::Newer { found, known } => phrase!(
                 "made by a newer Kerbworth (format {0}; this one reads up to {1}); update, then open it again",
@@ -126,8 +143,15 @@ pub trait Restore {
 /// # Errors
 /// [`RestoreError`] if the text cannot be read at all.
 pub fn restore<T: Restore>(text: &str, known: u32) -> Result<(T, Vec<Unread>), RestoreError> {
-    let json = parsed(text)?;
-    restore_value(&json, known)
+    restore_within(text, known, OUTSIDE)
+}
+
+/// The same, with as much room as is said.
+///
+/// # Errors
+/// [`RestoreError`] if the text cannot be read at all.
+pub fn restore_within<T: Restore>(text: &str, known: u32, room: Room) -> Result<(T, Vec<Unread>), RestoreError> {
+    restore_value(&parsed(text, room)?, known)
 }
 
 /// The same, from JSON already parsed.
@@ -140,15 +164,20 @@ pub fn restore_value<T: Restore>(json: &Value, known: u32) -> Result<(T, Vec<Unr
     Ok((it, unread))
 }
 
-fn parsed(text: &str) -> Result<Value, RestoreError> {
-    if text.len() > MOST_BYTES {
-        return Err(RestoreError::TooLarge { bytes: text.len() });
+/// The JSON that a text is.
+pub(crate) fn parsed(text: &str, room: Room) -> Result<Value, RestoreError> {
+    if text.len() > room.bytes {
+        return Err(RestoreError::TooLarge { bytes: text.len(), most: room.bytes });
     }
-    serde_json::from_str(text).map_err(|error| RestoreError::NotJson {
-        line: error.line(),
-        column: error.column(),
-        why: error.to_string(),
+    json::parse(text, room.values).map_err(|fault| {
+        let (line, column) = fault.place(text);
+        RestoreError::NotJson { line, column, why: fault.why }
     })
+}
+
+/// The JSON that this program wrote itself; `null` if it is none, which nothing can cause.
+pub(crate) fn own(text: &str) -> Value {
+    parsed(text, STORED).unwrap_or_default()
 }
 
 fn fill(json: &Value, known: u32, it: &mut dyn Restore) -> Result<Vec<Unread>, RestoreError> {

@@ -54,6 +54,26 @@ fn what_is_not_known_is_kept() {
     );
 }
 
+proptest! {
+    /// However often a file is saved and opened, to the last bit.
+    #[test]
+    fn a_number_of_any_bits_stays_as_it_is(bits in any::<u64>()) {
+        let number = f64::from_bits(bits);
+        prop_assume!(number.is_finite());
+        let mut worksheet = Worksheet::default();
+        worksheet.readings.insert("r".into(), crate::readings::Reading {
+            given: [("g".to_owned(), crate::readings::Given::Number(number))].into(),
+            ..Default::default()
+        });
+        let (again, unread) = restore::<Worksheet>(&serde_json::to_string(&worksheet).unwrap(), FORMAT).unwrap();
+        prop_assert_eq!(unread, []);
+        match again.readings["r"].given["g"] {
+            crate::readings::Given::Number(again) => prop_assert_eq!(again.to_bits(), bits),
+            ref other => prop_assert!(false, "{:?}", other),
+        }
+    }
+}
+
 #[test]
 fn an_unreadable_entry_is_kept_in_its_field() {
     let (worksheet, unread) = restore::<Worksheet>(r#"{"car":{"year":"sixty-seven"}}"#, FORMAT).unwrap();
@@ -64,23 +84,22 @@ fn an_unreadable_entry_is_kept_in_its_field() {
 #[test]
 fn says_why_the_whole_cannot_be_read() {
     let error = |text: &str| restore::<Worksheet>(text, FORMAT).unwrap_err().to_string();
-    assert_eq!(error("{\"a\":1,}"), "line 1, column 8: not JSON: trailing comma at line 1 column 8");
+    assert_eq!(error("{\"a\":1,}"), "line 1, column 8: a name in quotes should stand here");
     assert_eq!(error("[]"), "not a file of this kind: it should begin with “{”");
     assert_eq!(
         error("{\"format\":99}"),
         "made by a newer Kerbworth (format 99; this one reads up to 1); update, then open it again"
     );
     let deep = "[".repeat(200) + &"]".repeat(200);
-    assert!(error(&format!("{{\"sales\":{deep}}}")).contains("recursion"));
+    assert!(error(&format!("{{\"sales\":{deep}}}")).contains("deeper"));
 }
 
 fn json() -> impl Strategy<Value = Value> {
     let leaf = prop_oneof![
         Just(Value::Null),
         any::<bool>().prop_map(Value::from),
-        // Not any i64: as a float, one of many digits may come back one unit off in the last place, since serde_json
-        // reads floats exactly only with its feature `float_roundtrip`, which costs 7 KB.
-        any::<i32>().prop_map(Value::from),
+        any::<i64>().prop_map(Value::from),
+        any::<f64>().prop_map(Value::from),
         "[a-z]{0,6}".prop_map(Value::from),
     ];
     let key = prop_oneof![
@@ -334,7 +353,7 @@ fn gives_up_when_too_much_is_wrong_but_not_for_what_it_does_not_know() {
     assert_eq!(restore_value::<Worksheet>(&wrong(MOST_UNREAD + 1), FORMAT).unwrap_err(), RestoreError::NotOurs);
     let unknown: BTreeMap<String, u8> = (0..1000).map(|count| (format!("new-{count}"), 1)).collect();
     assert_eq!(restore_value::<Worksheet>(&json!(unknown), FORMAT).unwrap().1.len(), 1000);
-    let large = format!("{{\"id\":\"{}\"}}", "a".repeat(MOST_BYTES));
+    let large = format!("{{\"id\":\"{}\"}}", "a".repeat(OUTSIDE.bytes));
     assert!(matches!(restore::<Worksheet>(&large, FORMAT), Err(RestoreError::TooLarge { .. })));
 }
 

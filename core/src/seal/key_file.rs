@@ -167,6 +167,15 @@ mod tests {
         assert_eq!(parts, Parts { salt: vec![1; SALT], nonce: vec![2; NONCE], closed: vec![3; 64] });
     }
 
+    proptest::proptest! {
+        #[test]
+        fn any_key_opens_as_it_was_saved(name: String, key: [u8; 32], salt: [u8; SALT], nonce: [u8; NONCE], secret: [u8; 48]) {
+            let file = KeyFile { closed: letters::letters(&secret), ..KeyFile::new(name, Key(key), salt, nonce) };
+            let parts = Parts { salt: salt.to_vec(), nonce: nonce.to_vec(), closed: secret.to_vec() };
+            proptest::prop_assert_eq!(KeyFile::of_file(&file.to_file()), Ok((file, parts)));
+        }
+    }
+
     #[track_caller]
     fn refused(change: impl FnOnce(&mut KeyFile), want: &KeyFileError) {
         let mut file = closed();

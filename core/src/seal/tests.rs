@@ -35,7 +35,7 @@ fn the_message_is_the_same_wherever_the_parcel_has_been() {
     let own = TypeSheet { id: "curlew-of-the-circle".into(), ..demo::curlew().unwrap() };
     for parcel in [sealed(&own), sealed(&demo::curlew().unwrap())] {
         let want = message(&parcel);
-        assert!(want.starts_with("Kerbworth seal 1\n{\"format\":1,\"general\":"), "{}", &want[..60]);
+        assert!(want.starts_with("Kerbworth seal 1\n{\"") && want.contains(",\"general\":"), "{}", &want[..60]);
         let mut there = link::decode(&link::encode(&parcel).unwrap()).unwrap().parcel;
         assert!(message(&there) == want, "after a link");
         for round in 0..4 {

@@ -9,6 +9,7 @@
 pub mod car_tags;
 pub mod demo;
 pub mod departures;
+pub mod difference;
 pub mod edit;
 pub mod extend;
 pub mod form;

@@ -58,9 +58,17 @@ fn OnePhoto(check: String, id: String, photos: Derived<Vec<Photo>>) -> impl Into
         <li>
             <Photograph id=id.get_value() caption />
             <Field place=format!("photo.{}", id.get_value()) label=t("Caption") stored=caption typed />
-            <button type="button" class="bare" aria-label=move || format!("{}: {}", t("Take out the photograph"), caption.get())
+            <button type="button" class="bare" aria-label=move || said(&caption.get())
                 on:click=take_out>{t("Take out")}</button>
         </li>
+    }
+}
+
+/// What the button says, with the caption if there is one.
+fn said(caption: &str) -> String {
+    match (t("Take out the photograph"), caption.trim()) {
+        (said, "") => said.to_owned(),
+        (said, caption) => format!("{said}: {caption}"),
     }
 }
 

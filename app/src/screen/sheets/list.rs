@@ -1,7 +1,7 @@
 //! All type sheets: look at one, begin one, copy, delete and bring back, out and in as files.
 
 use kerbworth_core::phrase;
-use kerbworth_core::restore::{MOST_BYTES, restore};
+use kerbworth_core::restore::{OUTSIDE, restore};
 use kerbworth_core::sheet::edit::fresh_id;
 use kerbworth_core::sheet::lint::lint;
 use kerbworth_core::sheet::{self, TypeSheet, demo, general};
@@ -197,7 +197,7 @@ fn OpenFile(news: RwSignal<Option<News>>) -> impl IntoView {
 
 /// A sheet that has slips is opened all the same, and they are said: its owner came to mend them.
 async fn open_file(desk: &Desk, chosen: &Chosen) -> Result<News, String> {
-    if chosen.bytes() > MOST_BYTES as f64 {
+    if chosen.bytes() > OUTSIDE.bytes as f64 {
         return Err(t("too large to be a type sheet").to_owned());
     }
     let text = chosen.text().await.ok_or_else(|| t("could not be read").to_owned())?;

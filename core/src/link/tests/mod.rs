@@ -6,7 +6,7 @@ use serde_json::json;
 
 use super::*;
 use crate::seal::{Figures, Seal};
-use crate::sheet::{Spread, TypeSheet, demo};
+use crate::sheet::{Spread, TypeSheet, demo, general::general};
 use crate::units::Money;
 use crate::worksheet::Worksheet;
 
@@ -66,14 +66,50 @@ fn a_full_worksheet_with_notes_of_its_own_fits() {
     assert!(sealed.len() <= 4000, "{}", sealed.len());
 }
 
+/// A copy of a sheet with ten edits of every kind: what was copied and is still the same does not travel.
+fn edited(mut sheet: TypeSheet) -> TypeSheet {
+    sheet.id = "of-the-circle".into();
+    sheet.name = "Curlew, as the Circle knows it".into();
+    sheet.checks[0].how = "Ask for the folder first, and read it before you look at the car.".into();
+    sheet.checks[1].minutes += 2.5;
+    sheet.checks[2].signs.remove(0);
+    sheet.checks.remove(3);
+    sheet.checks.swap(4, 5);
+    sheet.faults[0].prior /= 3.0;
+    sheet.jobs[0].hours = Spread(1.0, 2.5, 7.0);
+    let more = sheet.faults[1].clone();
+    sheet.faults.push(crate::sheet::Fault { id: "of-the-circle".into(), name: "Bent hood frame".into(), ..more });
+    sheet
+}
+
 #[test]
-fn a_sheet_of_the_persons_own_travels_along() {
-    let own = TypeSheet { id: "curlew-of-the-circle".into(), ..demo::curlew().unwrap() };
+fn a_copied_sheet_travels_by_its_changes() {
+    for (name, copied, most) in [("demo", demo::curlew().unwrap(), 1800), ("general", general().unwrap(), 2500)] {
+        let own = edited(copied);
+        let parcel = Parcel::new(&demo::worksheet().unwrap(), Some(&own));
+        assert_eq!(parcel.sheet, None);
+        let link = comes_back(&parcel);
+        println!("demo with a copy of the {name} sheet with ten edits: {} letters", link.len());
+        assert!(decode(&link).unwrap().parcel.own_sheet() == Some(own));
+        assert!(link.len() < most, "{name}: {}", link.len());
+    }
+}
+
+#[test]
+fn a_sheet_with_nothing_in_common_travels_whole() {
+    let own = crate::restore::full::type_sheet();
     let parcel = Parcel::new(&demo::worksheet().unwrap(), Some(&own));
-    let link = comes_back(&parcel);
-    println!("demo with a sheet of 22 KB: {} letters", link.len());
+    assert_eq!((parcel.format, parcel.sheet.as_ref()), (1, Some(&own)));
+    comes_back(&parcel);
     assert!(parcel.own_sheet() == Some(own));
-    assert!(link.len() < 8000, "{}", link.len());
+}
+
+#[test]
+fn a_sheet_that_extends_a_copied_one_travels() {
+    let own = TypeSheet { extends: Some("of-the-circle".into()), ..edited(demo::curlew().unwrap()) };
+    let parcel = Parcel::new(&demo::worksheet().unwrap(), Some(&own));
+    comes_back(&parcel);
+    assert!(parcel.own_sheet() == Some(own));
 }
 
 #[test]
@@ -88,7 +124,8 @@ fn everything_but_photographs_travels() {
 }
 
 /// Links that were made once and must open for ever, each beside the parcel it was made from.
-const GOLDEN: [(&str, &str); 3] = [
+const GOLDEN: [(&str, &str); 4] = [
+    (include_str!("golden/copied-sheet.txt"), include_str!("golden/copied-sheet.json")),
     (include_str!("golden/demo.txt"), include_str!("golden/demo.json")),
     (include_str!("golden/full.txt"), include_str!("golden/full.json")),
     (include_str!("golden/own-sheet.txt"), include_str!("golden/own-sheet.json")),
@@ -105,17 +142,14 @@ fn links_of_the_first_version_open() {
     }
 }
 
-/// Writes the golden links. Only ever for a new version, beside those of the old.
+/// Writes the golden links of the newest form. Only ever for a new one, beside those of the old.
 #[test]
 #[ignore = "writes files; run by hand when there is a new version"]
 fn write_golden_links() {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/link/tests/golden");
-    let own = TypeSheet { id: "curlew-of-the-circle".into(), ..demo::curlew().unwrap() };
-    for (name, parcel) in [
-        ("demo", demo_parcel()),
-        ("full", sealed(&full::worksheet(), None)),
-        ("own-sheet", sealed(&crate::restore::full::worksheet(), Some(&own))),
-    ] {
+    for (name, parcel) in
+        [("copied-sheet", sealed(&crate::restore::full::worksheet(), Some(&edited(demo::curlew().unwrap()))))]
+    {
         std::fs::write(folder.join(name).with_extension("txt"), encode(&parcel).unwrap() + "\n").unwrap();
         std::fs::write(folder.join(name).with_extension("json"), parcel.to_file()).unwrap();
     }
@@ -142,7 +176,11 @@ fn what_is_wrong_is_named() {
     refused(&letters::letters(&[127 | SEALED]), &LinkError::Newer { found: 127 });
     refused(&"A".repeat(MOST_LETTERS + 1), &LinkError::TooLarge);
     refused(&told(&json!(7)), &LinkError::NotOurs(RestoreError::NotAnObject));
-    refused(&told(&json!({"format": 2})), &LinkError::NotOurs(RestoreError::Newer { found: 2, known: 1 }));
+    refused(&told(&json!({"format": 3})), &LinkError::NotOurs(RestoreError::Newer { found: 3, known: 2 }));
+    refused(
+        &told(&json!({"format": 2, "changes": {"format": 9}})),
+        &LinkError::NotOurs(RestoreError::Newer { found: 9, known: 1 }),
+    );
     refused(
         &told(&json!({"worksheet": {"format": 9}})),
         &LinkError::NotOurs(RestoreError::Newer { found: 9, known: 1 }),
