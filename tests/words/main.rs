@@ -138,7 +138,10 @@ fn what_is_handed_over_is_in_the_language() {
     let worksheet = demo::worksheet().expect("it is read");
     let appraisal = appraise(&worksheet, &sheet);
     let show = german();
-    let ours = ours();
+    // A check may be called as something of the app's own is: then its name stays.
+    let of_sheets = [general::JSON, demo::SHEET_JSON, demo::WORKSHEET_JSON].concat();
+    let mut ours = ours();
+    ours.retain(|text, _| !of_sheets.contains(&format!("\"{text}\"")));
     for kind in Kind::ALL {
         let case = Case { worksheet: &worksheet, sheet: &sheet, appraisal: &appraisal, show: &show };
         let said = text::text(&document(case, kind, Length::Full), &show);

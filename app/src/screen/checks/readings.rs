@@ -100,7 +100,7 @@ fn Input(reading: String, input: InputSpec, outcome: Derived<Option<Outcome>>) -
             place
             label=t(input.label)
             keyboard
-            unit=memo(move || unit().map(|unit| unit.symbol().to_owned()).unwrap_or_default())
+            unit=memo(move || unit().map(|unit| t(unit.symbol()).to_owned()).unwrap_or_default())
             hint=if several { t("with spaces between") } else { "" }
             stored=memo(stored)
             wrong=memo(wrong)
