@@ -117,3 +117,27 @@ pub fn row_working(row: &GridRow) -> Figure {
     Figure::new(format!("Sale {}", row.sale + 1), money(row.line.adjusted))
         .from_parts(core::iter::once(price).chain(lines).chain(core::iter::once(share)).collect())
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::appraise::appraise;
+    use crate::sheet::{demo, extend::extend, general::general};
+    use crate::units::Currency;
+    use crate::worksheet::Entry;
+
+    #[test]
+    fn costs_in_a_currency_without_a_rate_are_not_taken_for_ones_own() {
+        let mut sheet = extend(&general().unwrap(), &demo::curlew().unwrap());
+        let mut worksheet = demo::worksheet().unwrap();
+        let before = appraise(&worksheet, &sheet);
+        // Yen have no minor units: at a hundredth of a pound each, one is a penny.
+        sheet.currency = Currency::parse("JPY").unwrap();
+        let without = appraise(&worksheet, &sheet);
+        assert!(without.comparison.is_ok() && without.repairs.unpriced);
+        assert_eq!((without.worth, without.top_bid), (None, None));
+        worksheet.settings.exchange.insert(sheet.currency, Entry::Read(0.01));
+        let with = appraise(&worksheet, &sheet);
+        assert!(!with.repairs.unpriced);
+        assert_eq!(with.worth.map(|worth| worth.stands), before.worth.map(|worth| worth.stands));
+    }
+}

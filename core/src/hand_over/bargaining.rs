@@ -145,7 +145,7 @@ fn table(case: Case<'_>, figures: &Figures) -> Table {
 
 fn rules(document: &mut Document, case: Case<'_>, worth: &Worth) {
     let show = case.show;
-    let margin = case.worksheet.settings.margin.value().unwrap_or(crate::bid::USUAL_CAUTION);
+    let margin = case.worksheet.settings.margin.value().unwrap_or(crate::bid::USUAL_MARGIN);
     let mut points = vec![
         format!(
             "Walk away: {} of the way from the middle of the worth down to its low end, the margin that you set.",
