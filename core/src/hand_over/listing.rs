@@ -118,7 +118,8 @@ fn faults(document: &mut Document, case: Case<'_>, all: &[Found<'_>], length: Le
 fn fault(case: Case<'_>, found: &Found<'_>, length: Length) -> String {
     let mark = if found.is_unsafe { ", unsafe" } else { "" };
     let mut said = vec![found.signs()];
-    if length == Length::Full {
+    // What is confirmed is known, and told at every length.
+    if length == Length::Full || !found.confirmed.is_empty() {
         said.push(found.likely_in_short(case));
         said.push(found.note());
     } else if found.seen.is_empty() {
