@@ -33,6 +33,10 @@ pub enum Kind {
     NormalCosts,
     /// A sign with more faults behind it than can be reasoned about quickly.
     TooManyFaults(usize),
+    /// A bad combination of fewer than two departures.
+    NoCombination,
+    /// More entries than are reasoned with.
+    TooMany(&'static str),
     /// Low, likely and high do not rise.
     NotRising(&'static str),
     /// The same text stands elsewhere too.
@@ -58,6 +62,8 @@ impl fmt::Display for Kind {
             Self::TooManyFaults(most) => {
                 write!(f, "more than {most} faults show this sign; split it by what tells them apart")
             }
+            Self::NoCombination => write!(f, "name at least two departures that combine badly"),
+            Self::TooMany(what) => write!(f, "a sheet has at most {MOST_ENTRIES} {what}; those after are passed over"),
             Self::NotRising(what) => write!(f, "low, likely and high of {what} rise"),
             Self::SameText(what, other) => write!(f, "{what} is the same as that of “{other}”"),
             Self::Empty(what) => write!(f, "nothing belongs to {what}"),
@@ -127,6 +133,9 @@ pub fn lint(sheet: &TypeSheet) -> Vec<Slip> {
     found.0
 }
 
+        if combination.all.len() < 2 {
+            found.add(place, Kind::NoCombination);
+        }
 /// Stages and systems that have no entries: asked of the general sheet, not of a club's addition.
 #[must_use]
 pub fn gaps(sheet: &TypeSheet) -> Vec<Slip> {
@@ -344,7 +353,7 @@ mod tests {
     use super::super::{Driving, Link, Sign};
     use super::*;
     use crate::grade::Grade;
-    use crate::sheet::MarketShare;
+    use crate::sheet::{Combination, MarketShare};
     use crate::units::Money;
 
     /// A sheet with one of everything and nothing wrong.
@@ -465,6 +474,16 @@ mod tests {
         says(
             |sheet| {
                 for more in 0..MOST_FAULTS {
+    #[test]
+    fn one_departure_is_no_combination() {
+        let (effect, source) = ("Odd.".to_owned(), String::new());
+        let combination = Combination { id: "odd".into(), all: vec!["low".into()], effect, hold: false, source };
+        says(
+            |sheet| sheet.combinations.push(combination),
+            "combinations.odd: name at least two departures that combine badly",
+        );
+    }
+
                     let mut fault = sheet.faults[0].clone();
                     fault.id = format!("more-{more}");
                     fault.name = format!("Other {more}");
