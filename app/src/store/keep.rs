@@ -12,6 +12,7 @@ use serde_json::Value;
 use super::envelope::{self, Read};
 use crate::browser::clock;
 use crate::browser::storage::{Local, Refused};
+use crate::words::t;
 
 /// What is kept, each under its own key.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -112,7 +113,16 @@ impl Keeper {
     /// The same of a value as JSON; gives the text as which it is kept.
     pub fn put_json(&self, key: &Key, revision: u64, body: &str) -> Option<String> {
         let text = envelope::seal(key.what(), revision, &clock::now(), body);
-        match self.local.ok_or(Refused::NoStorage).and_then(|local| replace(local, &key.text(), &text)) {
+        let put = |local| {
+            // What cannot be opened again is not stored over what can.
+            if text.len() > restore::MOST_BYTES {
+                return Err(Refused::Other(
+                    t("it is too large to be opened again. Save it as a file, then delete something.").to_owned(),
+                ));
+            }
+            replace(local, &key.text(), &text)
+        };
+        match self.local.ok_or(Refused::NoStorage).and_then(put) {
             Ok(()) => Some(text),
             Err(refused) => {
                 self.kept.set(Kept::Refused(refused));

@@ -21,8 +21,6 @@ pub struct LedgerStore {
     pub body: RwSignal<Ledger>,
     /// The sale that was deleted last, and its place.
     pub gone: RwSignal<Option<(usize, Sale)>>,
-    /// It has grown past what can be read again, and is not stored.
-    pub full: RwSignal<bool>,
     awake: StoredValue<bool>,
     revision: StoredValue<u64>,
     /// Counts changes not stored yet.
@@ -36,7 +34,6 @@ impl LedgerStore {
             keeper,
             body: RwSignal::new(Ledger::default()),
             gone: RwSignal::new(None),
-            full: RwSignal::new(false),
             awake: StoredValue::new(false),
             revision: StoredValue::new(0),
             waiting: StoredValue::new(0),
@@ -94,10 +91,8 @@ impl LedgerStore {
         if self.waiting.get_value() == 0 {
             return;
         }
-        let fits = self.body.with_untracked(Ledger::fits);
-        self.full.set(!fits);
         let revision = self.revision.get_value() + 1;
-        if fits && self.body.with_untracked(|body| self.keeper.put(&Key::Ledger, revision, body)) {
+        if self.body.with_untracked(|body| self.keeper.put(&Key::Ledger, revision, body)) {
             self.revision.set_value(revision);
             self.waiting.set_value(0);
         }
