@@ -7,7 +7,7 @@
 use core::fmt;
 use std::collections::BTreeMap;
 
-use crate::sheet::{Tag, TypeSheet, car_tags};
+use crate::sheet::{MOST_ENTRIES, Tag, TypeSheet, car_tags};
 
 use super::exact::Posterior;
 use super::network::{Evidence, Network, SignNode};
@@ -59,7 +59,7 @@ impl fmt::Display for LeftOut {
 impl core::error::Error for LeftOut {}
 
 /// Builds the network of a sheet for a car with these tags, the sheet's own tags among them. Where two entries
-/// share an id the first is meant.
+/// share an id the first is meant. Faults after the first [`MOST_ENTRIES`] are passed over.
 #[must_use]
 pub fn network_of(sheet: &TypeSheet, tags: &[Tag]) -> SheetNetwork {
     let mut signs = Vec::new();
@@ -78,7 +78,8 @@ pub fn network_of(sheet: &TypeSheet, tags: &[Tag]) -> SheetNetwork {
     let mut faults = Vec::new();
     let mut priors = Vec::new();
     let mut fault_of = BTreeMap::new();
-    for (place, fault) in sheet.faults.iter().enumerate().filter(|(_, fault)| car_tags::applies(&fault.when, tags)) {
+    let applicable = sheet.faults.iter().enumerate().filter(|(_, fault)| car_tags::applies(&fault.when, tags));
+    for (place, fault) in applicable.take(MOST_ENTRIES) {
         let number = faults.len();
         fault_of.entry(fault.id.clone()).or_insert(number);
         faults.push(place);
@@ -121,7 +122,7 @@ impl SheetNetwork {
         evidence
     }
 
-    /// For each job, the faults of this car that call for it: what `needs` takes.
+    /// For each job, of the first [`MOST_ENTRIES`], the faults of this car that call for it: what `needs` takes.
     #[must_use]
     pub fn faults_of_jobs(&self, sheet: &TypeSheet) -> Vec<Vec<usize>> {
         let mut of_job: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
@@ -130,7 +131,12 @@ impl SheetNetwork {
                 of_job.entry(job).or_default().push(number);
             }
         }
-        sheet.jobs.iter().map(|job| of_job.get(job.id.as_str()).cloned().unwrap_or_default()).collect()
+        sheet
+            .jobs
+            .iter()
+            .take(MOST_ENTRIES)
+            .map(|job| of_job.get(job.id.as_str()).cloned().unwrap_or_default())
+            .collect()
     }
 
     /// The checks that have signs not yet looked for: their places in the sheet, and what `next_looks` takes.

@@ -4,7 +4,7 @@
 use core::fmt;
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Check, Fault, Job, Spread, Stage, System, TypeSheet};
+use super::{Check, Fault, Job, MOST_ENTRIES, Spread, Stage, System, TypeSheet};
 
 /// What is wrong.
 #[derive(Debug, Clone, PartialEq)]
@@ -101,6 +101,11 @@ pub fn lint(sheet: &TypeSheet) -> Vec<Slip> {
     found.ids("readings", sheet.readings.iter().map(|reading| reading.id.as_str()));
     found.ids("departures", sheet.departures.iter().map(|departure| departure.id.as_str()));
     found.ids("combinations", sheet.combinations.iter().map(|combination| combination.id.as_str()));
+    for (list, entries) in [("faults", sheet.faults.len()), ("jobs", sheet.jobs.len())] {
+        if entries > MOST_ENTRIES {
+            found.add(list.to_owned(), Kind::TooMany(list));
+        }
+    }
     let known = Known::of(sheet);
     for check in &sheet.checks {
         check_slips(&mut found, check, &known);
@@ -128,14 +133,14 @@ pub fn lint(sheet: &TypeSheet) -> Vec<Slip> {
             found.points(&place, "departure", &known.departures, id);
         }
         found.said(&place, "what the combination does", &combination.effect);
+        if combination.all.len() < 2 {
+            found.add(place, Kind::NoCombination);
+        }
     }
     same_texts(&mut found, sheet);
     found.0
 }
 
-        if combination.all.len() < 2 {
-            found.add(place, Kind::NoCombination);
-        }
 /// Stages and systems that have no entries: asked of the general sheet, not of a club's addition.
 #[must_use]
 pub fn gaps(sheet: &TypeSheet) -> Vec<Slip> {
@@ -470,11 +475,6 @@ mod tests {
     }
 
     #[test]
-    fn a_sign_has_a_bounded_number_of_faults() {
-        says(
-            |sheet| {
-                for more in 0..MOST_FAULTS {
-    #[test]
     fn one_departure_is_no_combination() {
         let (effect, source) = ("Odd.".to_owned(), String::new());
         let combination = Combination { id: "odd".into(), all: vec!["low".into()], effect, hold: false, source };
@@ -484,6 +484,11 @@ mod tests {
         );
     }
 
+    #[test]
+    fn a_sign_has_a_bounded_number_of_faults() {
+        says(
+            |sheet| {
+                for more in 0..MOST_FAULTS {
                     let mut fault = sheet.faults[0].clone();
                     fault.id = format!("more-{more}");
                     fault.name = format!("Other {more}");

@@ -492,6 +492,10 @@ record! { ReadingSpec { id, check, name, rule, source } may { quantity, limits, 
 #[serde(rename_all = "kebab-case")]
 pub struct Limit {
     /// Name of the result, as the rule gives it.
+/// Most faults, and most jobs, that are reasoned with: four times what a full sheet has. Pairs of them are weighed, so
+/// the work and the room grow with the square.
+pub const MOST_ENTRIES: usize = 2000;
+
     pub of: String,
     /// Least value that is right, in SI units.
     #[serde(default, skip_serializing_if = "Option::is_none")]
