@@ -20,7 +20,7 @@ pub fn readings(document: &mut Document, case: Case<'_>) {
     for spec in &case.sheet.readings {
         let Some(outcome) = case.appraisal.readings.get(&spec.id) else { continue };
         let own = case.worksheet.readings.get(&spec.id).map(|reading| reading.note.trim()).unwrap_or_default();
-        table.rows.push(vec![spec.name.clone(), entered(case, spec), results(case, outcome)]);
+        table.rows.push(vec![spec.name.clone(), entered(case, spec), results(case, spec, outcome)]);
         let said = outcome.notes.iter().map(String::as_str).chain([own]).filter(|note| !note.is_empty());
         let said: Vec<String> = said.map(sentence).collect();
         if !said.is_empty() {
@@ -51,12 +51,14 @@ fn entered(case: Case<'_>, spec: &ReadingSpec) -> String {
 }
 
 /// The results, each with its limits and verdicts, then what is wrong with the input.
-fn results(case: Case<'_>, outcome: &Outcome) -> String {
+fn results(case: Case<'_>, spec: &ReadingSpec, outcome: &Outcome) -> String {
     let lines = say::results(outcome, case.show).into_iter().map(|said| {
         let verdicts: Vec<String> = said.judged.iter().map(verdict).collect();
         core::iter::once(named(&said)).chain(verdicts).collect::<Vec<_>>().join(", ")
     });
-    let problems = outcome.problems.iter().map(|problem| format!("{}: {}", problem.input, problem.message));
+    let inputs = inputs_of(spec);
+    let label = |name: &str| inputs.iter().find(|input| input.name == name).map_or("", |input| input.label);
+    let problems = outcome.problems.iter().map(|problem| format!("{}: {}", label(problem.input), problem.message));
     lines.chain(problems).collect::<Vec<_>>().join("\n")
 }
 
