@@ -19,7 +19,7 @@ pub use write::write;
 use crc::{CRC_32_ISO_HDLC, Crc, NoTable};
 
 use crate::ledger::Ledger;
-use crate::restore::RestoreError;
+use crate::restore::{RestoreError, Unread};
 use crate::sheet::TypeSheet;
 use crate::worksheet::Worksheet;
 
@@ -72,6 +72,8 @@ pub enum BundleError {
     NotText,
     /// The part's text cannot be read.
     Unreadable(RestoreError),
+    /// One of the part's values cannot be read, and is left out.
+    Unread(Unread),
     /// A photograph that nothing names.
     Unnamed,
 }
@@ -89,6 +91,7 @@ impl fmt::Display for BundleError {
             Self::Compressed => f.write_str("packed anew by another program; choose the file as it was saved here"),
             Self::NotText => f.write_str("not a text; it was changed after it was saved"),
             Self::Unreadable(why) => why.fmt(f),
+            Self::Unread(value) => value.fmt(f),
             Self::Unnamed => f.write_str("a picture that no list names; it was added after the file was saved"),
         }
     }
