@@ -268,9 +268,12 @@ fn evidence(case: Case<'_>, all: &[Found<'_>], repair: &Repair) -> String {
     };
     let behind = |fault: &&crate::sheet::Fault| calls(&fault.jobs);
     let mut said: Vec<String> = Vec::new();
-    let mut confirmed: Vec<&crate::sheet::Fault> =
-        all.iter().flat_map(|found| found.confirmed.iter().copied()).filter(behind).collect();
-    confirmed.dedup_by(|a, b| a.id == b.id);
+    let mut confirmed: Vec<&crate::sheet::Fault> = Vec::new();
+    for fault in all.iter().flat_map(|found| found.confirmed.iter().copied()).filter(behind) {
+        if confirmed.iter().all(|known| known.id != fault.id) {
+            confirmed.push(fault);
+        }
+    }
     if !confirmed.is_empty() {
         said.push(format!("Confirmed: {}", names(&confirmed)));
     }
