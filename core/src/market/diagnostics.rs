@@ -195,6 +195,11 @@ mod tests {
             gives(&of(&CALM[..count]), "mostly assumed spread: three or four sales say little of it; add sales");
         }
     }
+        // With the widest chosen there is no wider one to advise.
+        gives(
+            &[Warning::SalesDisagree { spread: 0.40, assumed: 0.24 }],
+            "these sales disagree more than assumed (40 % against 24 %)",
+        );
 
     #[test]
     fn sales_that_disagree() {

@@ -5,7 +5,7 @@ use serde::Serialize;
 use core::fmt;
 
 use super::diagnostics::{COD_TO, PRD};
-use super::rates::Column;
+use super::rates::{Column, Spread};
 
 /// On which side of the subject every sale lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -128,9 +128,10 @@ impl fmt::Display for Warning {
             Self::MostlyAssumed => write!(f, "mostly assumed spread: three or four sales say little of it; add sales"),
             Self::SalesDisagree { spread, assumed } => write!(
                 f,
-                "these sales disagree more than assumed ({} % against {} %); consider the wide preset",
+                "these sales disagree more than assumed ({} % against {} %){}",
                 per_cent(spread),
-                per_cent(assumed)
+                per_cent(assumed),
+                if assumed < Spread::Wide.log_sd() { "; consider the wide preset" } else { "" }
             ),
             Self::NotBracketed { column, side } => {
                 let (feature, wanted) = match (column, side) {
