@@ -172,7 +172,6 @@ fn read_all(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> BTreeMap<
         tags: tags.to_vec(),
         on: worksheet.visit.date.value(),
         first_used: worksheet.car.year.value().and_then(|year| Date::new(year, 1, 1)),
-        cylinders: None,
     };
     let taken = |spec: &&crate::sheet::ReadingSpec| car_tags::applies(&spec.when, tags);
     ordered::map(sheet.readings.iter().filter(taken).filter_map(|spec| {
@@ -202,6 +201,7 @@ fn clear_by_readings<'a>(
             }
         }
     }
+}
 
 #[cfg(test)]
 mod tests {
@@ -225,5 +225,4 @@ mod tests {
             assert!(!sign.is_empty() && appraisal.signs.get(sign).is_some_and(|known| !known.seen), "{sign}");
         }
     }
-}
 }

@@ -114,11 +114,6 @@ pub(super) fn read(desk: &mut Desk) {
     let (dry, wet) = (desk.numbers("dry").map(typed), desk.numbers("wet").map(typed));
     let Some(dry) = dry else { return };
     let Some(found) = desk.take("dry", judge(&dry)) else { return };
-    if let Some(cylinders) = desk.cylinders()
-        && usize::from(cylinders) != dry.len()
-    {
-        desk.note(format!("{} figures for an engine of {cylinders} cylinders: some are still to be taken.", dry.len()));
-    }
     desk.result("least", found.least.0);
     desk.result("greatest", found.greatest.0);
     desk.result("ratio", found.ratio);

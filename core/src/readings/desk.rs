@@ -92,11 +92,6 @@ impl<'a> Desk<'a> {
         self.circumstances.first_used
     }
 
-    /// How many cylinders the engine has, if the worksheet says.
-    pub(super) fn cylinders(&self) -> Option<u8> {
-        self.circumstances.cylinders
-    }
-
     /// Whether the car is built so.
     pub(super) fn is(&self, tag: Tag) -> bool {
         self.circumstances.tags.contains(&tag)
