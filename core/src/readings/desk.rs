@@ -109,9 +109,12 @@ impl<'a> Desk<'a> {
         self.notes.push(sentence.into());
     }
 
-    /// Says what is wrong with a field.
+    /// Says what is wrong with a field; of one that several results need, once.
     pub(super) fn problem(&mut self, input: &'static str, message: impl Into<String>) {
-        self.problems.push(InputProblem { input, message: message.into() });
+        let problem = InputProblem { input, message: message.into() };
+        if !self.problems.contains(&problem) {
+            self.problems.push(problem);
+        }
     }
 
     /// The value, or its error as a problem of a field.

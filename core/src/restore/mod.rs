@@ -142,7 +142,8 @@ fn parsed(text: &str) -> Result<Value, RestoreError> {
     serde_json::from_str(text).map_err(|error| RestoreError::NotJson {
         line: error.line(),
         column: error.column(),
-        why: error.to_string(),
+        // Its own words end with the place.
+        why: error.to_string().split(" at line ").next().unwrap_or_default().to_owned(),
     })
 }
 

@@ -35,6 +35,8 @@ pub enum NumberError {
     Separators,
     /// More decimals than the thing has.
     TooManyDecimals(u8),
+    /// Minutes of an angle that are not from 0 to less than 60.
+    Minutes,
     /// Too large to be kept exactly.
     TooLarge,
 }
@@ -47,6 +49,7 @@ impl fmt::Display for NumberError {
             Self::Separators => write!(f, "unclear separators; write it without them, as in 1250.50"),
             Self::TooManyDecimals(0) => write!(f, "whole numbers only here"),
             Self::TooManyDecimals(most) => write!(f, "at most {most} decimals here"),
+            Self::Minutes => write!(f, "minutes are from 0 to 59; write the rest as degrees"),
             Self::TooLarge => write!(f, "too large a number"),
         }
     }
