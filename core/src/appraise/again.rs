@@ -335,7 +335,7 @@ fn reason(
         needed: needs(inference, &groups),
         groups,
         causes: Arc::new(network.faults.iter().enumerate().filter_map(cause).collect()),
-        not_reasoned: network.left_out(sheet, &posterior).map(|left_out| left_out.signs).unwrap_or_default(),
+        not_reasoned: network.left_out(sheet, &posterior),
         posterior,
     }
 }
