@@ -15,6 +15,7 @@ use crate::appraise::repairs::{Repair, Work};
 use crate::appraise::valuation::Worth;
 use crate::bid::FeesError;
 use crate::market::range::Range;
+use crate::ordered;
 use crate::units::Money;
 use crate::worksheet::{Entry, SaleFees, Settings};
 
@@ -296,7 +297,7 @@ fn evidence(case: Case<'_>, all: &[Found<'_>], repair: &Repair) -> String {
 fn unseen(document: &mut Document, case: Case<'_>) {
     let Case { sheet, appraisal, show, .. } = case;
     let mut next: Vec<_> = appraisal.looking.next.iter().filter(|look| look.swing > Money::ZERO).collect();
-    next.sort_by(|a, b| b.swing.cmp(&a.swing).then_with(|| a.check.cmp(&b.check)));
+    ordered::sort(&mut next, |a, b| b.swing.cmp(&a.swing).then_with(|| a.check.cmp(&b.check)));
     document.part("Not looked at, and worth asking about");
     document.paragraph(format!(
         "Weighted by what counts, {} has been looked at. Of the rest, these would move the worth most; the amount is the difference \

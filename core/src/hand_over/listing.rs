@@ -11,6 +11,7 @@ use super::report::{departure_points, hold_in_short, lamp_points, no_comparison,
 use super::words::{and, count, sentence, sentences, within};
 use crate::appraise::asking::asking;
 use crate::appraise::valuation::Worth;
+use crate::ordered;
 use crate::units::{Money, Quantity};
 use crate::worksheet::{Receipt, Ruling, WhyNot};
 
@@ -83,7 +84,7 @@ fn faults(document: &mut Document, case: Case<'_>, all: &[Found<'_>], length: Le
     document.part("Known faults");
     let mut wrong: Vec<&Found<'_>> = all.iter().filter(|found| found.is_wrong()).collect();
     // The sort is stable: within a grade the order of the sheet stays.
-    wrong.sort_by_key(|found| core::cmp::Reverse((found.is_unsafe, found.grade())));
+    ordered::sort(&mut wrong, |a, b| (b.is_unsafe, b.grade()).cmp(&(a.is_unsafe, a.grade())));
     let mut points: Vec<String> = wrong.iter().map(|found| fault(case, found, length)).collect();
     points.extend(confirmed_apart(case, all));
     let none = points.is_empty();
@@ -121,9 +122,9 @@ fn fault(case: Case<'_>, found: &Found<'_>, length: Length) -> String {
     // What is confirmed is known, and told at every length.
     if length == Length::Full || !found.confirmed.is_empty() {
         said.push(found.likely_in_short(case));
-        said.push(found.note());
-    } else if found.seen.is_empty() {
-        // A grade alone says nothing of what is wrong.
+    }
+    // A grade alone says nothing of what is wrong.
+    if length == Length::Full || found.seen.is_empty() {
         said.push(found.note());
     }
     format!("{} ({}{mark}): {}", found.check.name, found.grade_word(), sentences(&said))
@@ -166,7 +167,7 @@ fn departures(document: &mut Document, case: Case<'_>, length: Length) {
 fn put_right(document: &mut Document, case: Case<'_>, length: Length) {
     let Case { worksheet, appraisal, show, .. } = case;
     let mut receipts: Vec<&Receipt> = worksheet.receipts.iter().collect();
-    receipts.sort_by_key(|receipt| receipt.date.value());
+    ordered::sort(&mut receipts, |a, b| a.date.value().cmp(&b.date.value()));
     let point = |receipt: &&Receipt| {
         let date = receipt.date.value().map_or_else(|| "No date".to_owned(), |date| show.date(date));
         let cost = receipt.cost.value().map(|cost| format!(" ({})", show.whole_money(cost))).unwrap_or_default();

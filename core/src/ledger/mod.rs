@@ -88,7 +88,7 @@ impl Ledger {
         let date = |place: &usize| self.sales.get(*place).and_then(|sale| sale.date.value());
         // Stable: of one day, the last kept comes first.
         found.reverse();
-        found.sort_by_key(|place| (date(place).is_some(), core::cmp::Reverse(date(place))));
+        ordered::sort(&mut found, |a, b| date(a).is_some().cmp(&date(b).is_some()).then_with(|| date(b).cmp(&date(a))));
         found
     }
 }

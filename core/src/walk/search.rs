@@ -1,6 +1,8 @@
 //! Finding a check by a word: in its name, its signs, the faults that can stand behind them, and the notes.
 
 use crate::condition::applicable;
+use crate::ordered;
+use crate::sheet::outline::has_words;
 use crate::sheet::{Stage, Tag, TypeSheet, car_tags};
 use crate::worksheet::Worksheet;
 
@@ -56,7 +58,7 @@ pub fn search(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag], words: &st
         })
         .collect();
     // Stable: within a rank the order of the sheet stays.
-    found.sort_by_key(|(rank, _)| *rank);
+    ordered::sort(&mut found, |(a, _), (b, _)| a.cmp(b));
     found.into_iter().map(|(_, hit)| hit).take(MOST_HITS).collect()
 }
 
