@@ -320,8 +320,7 @@ pub fn compare_at(worksheet: &Worksheet, condition: &Condition, score: Option<f6
         fit(&at(seen).0, &rates.in_order(), &assumptions).map_or(f64::NAN, |fit| fit.theta)
     };
     let lines = grid(&comparables, &fitted);
-    let examined =
-        Examined { comparables: &comparables, fit: &fitted, lines: &lines, assumptions: &assumptions, study: None };
+    let examined = Examined { comparables: &comparables, fit: &fitted, lines: &lines, assumptions: &assumptions };
     let warnings = warnings(&examined);
     let rows = places.iter().zip(&sold).zip(lines).map(|((place, sold), line)| GridRow {
         sale: *place,
