@@ -18,7 +18,7 @@ use super::repairs::{Reckoned, Repair};
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Worth {
-    /// As it stands, 80 %.
+    /// As it stands, 80 %, in minor units as all ranges here.
     pub stands: Range,
     /// As it stands, 50 %.
     pub inner: Range,
