@@ -88,7 +88,12 @@ pub enum FeesError {
         /// Which tier.
         tier: usize,
     },
-    /// A rate is above 100 %.
+    /// A step of the premium has no rate that can be read.
+    NoRate {
+        /// Which step.
+        tier: usize,
+    },
+    /// A rate is not from 0 to 100 %.
     RateAboveWhole,
     /// An amount is below nothing or above [`Money::MOST`].
     AmountOutOfBounds,
@@ -102,12 +107,13 @@ impl Say for FeesError {
     fn phrase(&self) -> Phrase {
         match self {
             Self::TierOutOfOrder { tier } => {
-                phrase!("tier {0} must end above the one before it; enter the tiers lowest first", tier + 1)
+                phrase!("step {0} must end above the one before it; enter the steps lowest first", tier + 1)
             }
             Self::TierEnd { tier } => {
-                phrase!("tier {0}: every tier but the last needs an end, and the last has none", tier + 1)
+                phrase!("step {0}: every step but the last needs an end, and the last has none", tier + 1)
             }
-            Self::RateAboveWhole => phrase!("a rate is at most 100 %"),
+            Self::NoRate { tier } => phrase!("step {0} needs a rate", tier + 1),
+            Self::RateAboveWhole => phrase!("a rate is from 0 to 100 %"),
             Self::AmountOutOfBounds => phrase!("fees and limit are amounts from nothing upwards"),
             Self::NoIncrement => phrase!("the step between bids must be above nothing"),
         }
@@ -207,16 +213,16 @@ fn part_in(above: Money, tier: Tier, hammer: Money) -> Money {
 
 /// The highest whole outlay that a buyer should go to: T = centre − r (centre − low), rounded down to a minor unit.
 ///
-/// `stands` is the worth as it stands in minor units; `caution` r from 0 (pays the centre) to 1 (pays the low end), beyond
+/// `stands` is the worth as it stands in minor units; `margin` r from 0 (pays the centre) to 1 (pays the low end), beyond
 /// which it is taken as the nearer of the two.
 #[must_use]
-pub fn highest_outlay(stands: &Range, caution: f64) -> Money {
-    let caution = if caution.is_nan() { 1.0 } else { caution.clamp(0.0, 1.0) };
-    Money::nearest(libm::floor(stands.middle - caution * (stands.middle - stands.low)))
+pub fn highest_outlay(stands: &Range, margin: f64) -> Money {
+    let margin = if margin.is_nan() { 1.0 } else { margin.clamp(0.0, 1.0) };
+    Money::nearest(libm::floor(stands.middle - margin * (stands.middle - stands.low)))
 }
 
-/// Caution that the app starts with: halfway from the centre to the low end. Judgement.
-pub const USUAL_CAUTION: f64 = 0.5;
+/// Margin that the app starts with: halfway from the centre to the low end. Judgement.
+pub const USUAL_MARGIN: f64 = 0.5;
 
 /// The highest bid, a multiple of the step between bids, whose whole outlay is within a limit; `None` when not even
 /// the first step is.
@@ -302,16 +308,16 @@ mod tests {
     #[test]
     fn says_what_is_wrong() {
         let with = |tiers: &[Tier]| Fees { tiers: tiers.to_vec(), ..Fees::default() };
-        let order = "tier 2 must end above the one before it; enter the tiers lowest first";
+        let order = "step 2 must end above the one before it; enter the steps lowest first";
         refused(
             &with(&[tier(Some(500), 10), tier(Some(500), 10), tier(None, 10)]),
             FeesError::TierOutOfOrder { tier: 1 },
             order,
         );
-        let end = "tier 1: every tier but the last needs an end, and the last has none";
+        let end = "step 1: every step but the last needs an end, and the last has none";
         refused(&with(&[tier(Some(500), 10)]), FeesError::TierEnd { tier: 0 }, end);
         refused(&with(&[tier(None, 10), tier(None, 10)]), FeesError::TierEnd { tier: 0 }, end);
-        refused(&with(&[tier(None, 10_001)]), FeesError::RateAboveWhole, "a rate is at most 100 %");
+        refused(&with(&[tier(None, 10_001)]), FeesError::RateAboveWhole, "a rate is from 0 to 100 %");
         refused(
             &Fees { fixed: Money(-1), ..Fees::default() },
             FeesError::AmountOutOfBounds,
@@ -368,7 +374,7 @@ mod tests {
         let stands = Range { low: 1_572_520.6, middle: 2_182_670.2, high: 2_953_430.0, cover: 0.8 };
         assert_eq!(highest_outlay(&stands, 0.0), Money(2_182_670));
         assert_eq!(highest_outlay(&stands, 1.0), Money(1_572_520));
-        assert_eq!(highest_outlay(&stands, USUAL_CAUTION), Money(1_877_595));
+        assert_eq!(highest_outlay(&stands, USUAL_MARGIN), Money(1_877_595));
         assert_eq!(highest_outlay(&stands, 7.0), Money(1_572_520));
         assert_eq!(highest_outlay(&stands, f64::NAN), Money(1_572_520));
     }

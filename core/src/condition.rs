@@ -38,7 +38,7 @@ pub struct Score {
     pub of: usize,
 }
 
-/// Score of one system, with its working.
+/// Score of one system.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct SystemScore {

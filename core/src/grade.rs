@@ -21,12 +21,10 @@ pub enum Grade {
     Failed,
 }
 
+// Every grade, best first.
 words! { Grade { Right, Slight, Moderate, Serious, Failed } }
 
 impl Grade {
-    /// Every grade, best first.
-    pub const ALL: [Self; 5] = [Self::Right, Self::Slight, Self::Moderate, Self::Serious, Self::Failed];
-
     /// Tally strokes that draw it.
     #[must_use]
     pub const fn strokes(self) -> u8 {

@@ -6,6 +6,8 @@
 //! It goes by JSON, which is the same for every type: a field, an entry of a table and an element of a list by its id are
 //! each merged on their own; any other list, and what is one choice, is taken whole.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 use serde_json::{Map, Value};
 
@@ -150,15 +152,19 @@ fn both(
         }
         return (!merged.is_empty()).then_some(Value::Object(merged));
     }
-    if let (Some(mine), Some(theirs)) = (by_id(mine), by_id(theirs)) {
-        let base = by_id(base).unwrap_or_default();
+    if let (Some((order, its_mine)), Some((beside, its_theirs))) = (by_id(mine), by_id(theirs)) {
+        let (_, base) = by_id(base).unwrap_or_default();
         let mut merged = Vec::new();
         // In this side's order; what the other side has beside comes last, in its own order.
-        let beside = theirs.iter().filter(|(id, _)| find(&mine, id).is_none());
-        for (id, _) in mine.iter().chain(beside) {
+        for id in order.iter().chain(beside.iter().filter(|id| !its_mine.contains_key(*id))) {
+            let [base, mine, theirs] = [&base, &its_mine, &its_theirs].map(|side| side.get(id).copied());
             place.push((*id).to_owned());
-            merged.extend(both(find(&base, id), find(&mine, id), find(&theirs, id), place, out));
+            merged.extend(both(base, mine, theirs, place, out));
             place.pop();
+        }
+        if merged.is_empty() {
+            // What is empty is not written, unless this side does.
+            return mine.filter(|_| order.is_empty()).cloned();
         }
         return Some(Value::Array(merged));
     }
@@ -189,19 +195,18 @@ fn is_table(place: &[String]) -> bool {
         || ["signs", "exchange", "rates"].contains(&last)
 }
 
-/// The elements of a list, each with its id; nothing if one has none or one that another has. A moment of the log
-/// goes by its time, a known key by itself. A list that is not there yet is empty.
-fn by_id(list: Side<'_>) -> Option<Vec<(&str, &Value)>> {
-    let Some(list) = list else { return Some(Vec::new()) };
-    let mut elements: Vec<(&str, &Value)> = Vec::new();
-    for element in list.as_array()? {
+/// The ids of a list's elements in their order, and the elements by them; nothing if one has none or one that another
+/// has. A moment of the log goes by its time, a known key by itself. A list that is not there yet is empty.
+fn by_id(list: Side<'_>) -> Option<(Vec<&str>, BTreeMap<&str, &Value>)> {
+    let (mut order, mut elements) = (Vec::new(), BTreeMap::new());
+    for element in list.map_or(Some(&[][..]), |list| list.as_array().map(Vec::as_slice))? {
         let id = id(element)?;
-        if find(&elements, id).is_some() {
+        order.push(id);
+        if elements.insert(id, element).is_some() {
             return None;
         }
-        elements.push((id, element));
     }
-    Some(elements)
+    Some((order, elements))
 }
 
 fn id(element: &Value) -> Option<&str> {
@@ -210,10 +215,6 @@ fn id(element: &Value) -> Option<&str> {
 
 fn is_called(element: &Value, name: &str) -> bool {
     id(element) == Some(name)
-}
-
-fn find<'a>(elements: &[(&str, &'a Value)], id: &str) -> Option<&'a Value> {
-    elements.iter().find(|(known, _)| *known == id).map(|(_, element)| *element)
 }
 
 /// Puts a value at a place, or takes it away there.

@@ -24,8 +24,6 @@ pub struct Code {
     pub size: i32,
     /// The dark modules as the data of an SVG path, one unit a module. The ground must be white in every look.
     pub path: String,
-    /// What the code says, letter for letter.
-    pub address: String,
 }
 
 impl Code {
@@ -74,7 +72,7 @@ pub fn code(before: &str, link: &str) -> Result<Code, QrError> {
     let segments = [QrSegment::make_bytes(before.as_bytes()), QrSegment::make_numeric(&digits)];
     let code =
         QrCode::encode_segments(&segments, QrCodeEcc::Low).map_err(|_| QrError::DoesNotFit { letters: link.len() })?;
-    Ok(Code { size: code.size() + 2 * QUIET, path: path(&code), address: before.to_owned() + &digits })
+    Ok(Code { size: code.size() + 2 * QUIET, path: path(&code) })
 }
 
 /// Each run of dark modules in a row, as a rectangle.

@@ -6,11 +6,12 @@ use kerbworth_core::link;
 use kerbworth_core::parcel::Parcel;
 use kerbworth_core::seal::{Figures, Key, KnownKey, Seal, Signature, Verdict, verdict};
 use kerbworth_core::sheet::{demo, extend::extend, general::general};
+use kerbworth_core::units::Currency;
 use kerbworth_core::worksheet::Worksheet;
 
 fn figures() -> Figures {
     let sheet = extend(&general().unwrap(), &demo::curlew().unwrap());
-    Figures::of(&appraise(&demo::worksheet().unwrap(), &sheet))
+    Figures::of(&appraise(&demo::worksheet().unwrap(), &sheet), Currency::default())
 }
 
 fn seal(mut parcel: Parcel) -> Parcel {

@@ -47,6 +47,7 @@ pub fn doors() -> Vec<Door> {
         Door { name: "link", seeds: texts(&links.map(str::trim_end)), takes: takes_link },
         Door { name: "worksheet", seeds: json(serde_json::to_string(&demo_worksheet)), takes: takes_worksheet },
         Door { name: "type sheet", seeds: json(serde_json::to_string(&demo_sheet)), takes: takes_type_sheet },
+        crate::appraised::door(),
         Door { name: "parcel", seeds: vec![parcel.to_file().into_bytes()], takes: takes_parcel },
         Door { name: "ledger", seeds: json(serde_json::to_string(&ledger)), takes: takes_ledger },
         Door { name: "bundle", seeds: vec![bundle::write(&bundle).expect("a bundle is written")], takes: takes_bundle },

@@ -12,6 +12,7 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod appraised;
 mod change;
 mod doors;
 

@@ -63,7 +63,12 @@ const FEES: [Slip; 4] = [
         said: "“ask” cannot be read; write an amount of money, as in 1250.50",
         mended: "95",
     },
-    Slip { label: "Getting the car home", typed: "-10", said: "should lie between 0 and 100 million", mended: "180" },
+    Slip {
+        label: "Getting the car home",
+        typed: "-10",
+        said: "should lie between 0 and 100 million GBP",
+        mended: "180",
+    },
     Slip {
         label: "Margin; empty: 50 %",
         typed: "half",

@@ -8,6 +8,7 @@
 )]
 
 mod iaao;
+mod next_look;
 mod nist;
 mod student_table;
 mod three_point;

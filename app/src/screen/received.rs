@@ -46,7 +46,7 @@ fn Received(opened: Opened) -> impl IntoView {
         None => desk.sheets.general(),
     };
     let appraisal = appraise(&parcel.worksheet, &sheet);
-    let figures = Figures::of(&appraisal);
+    let figures = Figures::of(&appraisal, parcel.worksheet.settings.currency);
     let lost: Vec<String> = unread.iter().map(ToString::to_string).collect();
     let sealed_figures = parcel.seal.as_ref().map(|seal| seal.figures.clone());
     let found = RwSignal::new(None::<Verdict>);

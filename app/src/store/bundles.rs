@@ -1,7 +1,8 @@
 //! Bundles gathered from what is kept here, and taken in.
 
 use kerbworth_core::bundle::{Arrival, Bundle, photos_of, sales_to_add};
-use kerbworth_core::sheet::TypeSheet;
+use kerbworth_core::sheet::edit::fresh_id;
+use kerbworth_core::sheet::{TypeSheet, general};
 use kerbworth_core::worksheet::Worksheet;
 use leptos::prelude::*;
 
@@ -54,9 +55,9 @@ pub fn worksheet_arrives(desk: Desk, comes: &Worksheet) -> Arrival {
     Arrival::of(comes, stored(desk, &comes.id).filter(|_| !deleted).as_ref())
 }
 
-/// What a type sheet of a bundle would change here.
+/// What a type sheet of a bundle would change here; one that ships with the program is here, too.
 pub fn sheet_arrives(desk: Desk, comes: &TypeSheet) -> Arrival {
-    desk.sheets.own.with_untracked(|own| Arrival::of(comes, own.get(&comes.id)))
+    Arrival::of(comes, desk.sheets.as_written(&comes.id).as_ref())
 }
 
 /// Takes in what a bundle holds. Nothing that is here is lost: a worksheet that differs comes beside the one that is
@@ -69,7 +70,11 @@ pub async fn take_in(desk: Desk, bundle: Bundle) {
             let _ = photos::put(id, &photo).await;
         }
     }
-    for sheet in bundle.type_sheets {
+    for mut sheet in bundle.type_sheets {
+        // As for a sheet's own file: nothing takes the place of the general sheet.
+        if sheet.id == general::ID || fresh_id("", &sheet.id, |_| false) != sheet.id {
+            sheet.id = desk.sheets.free_id(&sheet.name);
+        }
         desk.sheets.put(sheet);
     }
     // From last to first: each new one is put before the others.

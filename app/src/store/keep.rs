@@ -138,6 +138,12 @@ impl Keeper {
             if self.is_newer(key) {
                 return Err(Refused::Other(t("A newer Kerbworth stored this. Open this page anew.").to_owned()));
             }
+            // What cannot be opened again is not stored over what can.
+            if text.len() > restore::STORED.bytes {
+                return Err(Refused::Other(
+                    t("it is too large to be opened again. Save it as a file, then delete something.").to_owned(),
+                ));
+            }
             replace(local, &key.text(), &text)
         };
         match self.local.ok_or(Refused::NoStorage).and_then(put) {

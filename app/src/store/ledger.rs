@@ -22,8 +22,6 @@ pub struct LedgerStore {
     pub body: RwSignal<Ledger>,
     /// The sale that was deleted last, and its place.
     pub gone: RwSignal<Option<(usize, Sale)>>,
-    /// It has grown past what can be read again, and is not stored.
-    pub full: RwSignal<bool>,
     awake: StoredValue<bool>,
     known: StoredValue<Known<Ledger>>,
     /// Counts changes not stored yet.
@@ -37,7 +35,6 @@ impl LedgerStore {
             keeper,
             body: RwSignal::new(Ledger::default()),
             gone: RwSignal::new(None),
-            full: RwSignal::new(false),
             awake: StoredValue::new(false),
             known: StoredValue::default(),
             waiting: StoredValue::new(0),
@@ -94,11 +91,7 @@ impl LedgerStore {
         }
         self.hear_others();
         let body = self.body.get_untracked();
-        let json = json(&body);
-        let fits = json.len() <= ledger::MOST_STORED;
-        self.full.set(!fits);
-        let stored =
-            self.known.try_update_value(|known| fits && known.store_json(self.keeper, &Key::Ledger, &json, &body));
+        let stored = self.known.try_update_value(|known| known.store(self.keeper, &Key::Ledger, &body));
         if stored == Some(true) {
             self.waiting.set_value(0);
         }

@@ -49,9 +49,6 @@ impl Preferences {
 }
 
 impl Theme {
-    /// Every look.
-    pub const ALL: [Self; 4] = [Self::Device, Self::Light, Self::Dark, Self::Sun];
-
     /// The look as it is named on the screen.
     pub const fn name(self) -> &'static str {
         match self {

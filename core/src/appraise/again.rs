@@ -214,13 +214,13 @@ fn steps(sheet: &TypeSheet, worksheet: &Worksheet, before: Option<&Steps>) -> St
     let (reasoned, reckoned) = match before {
         Some(before) if same_condition && same.work => (Arc::clone(&before.reasoned), Arc::clone(&before.reckoned)),
         _ => {
-            let (entered, groups) = repairs::enter(sheet, worksheet, &prepared);
+            let (entered, groups, unpriced) = repairs::enter(sheet, worksheet, &prepared);
             let reasoned = before.map(|before| &before.reasoned);
             let same_reasoned =
                 same_tags && reasoned.is_some_and(|was| was.evidence == evidence && was.groups == groups);
             let reasoned = kept(reasoned, same_reasoned, || reason(sheet, &prepared, &evidence, &inference, groups));
             let Reasoned { groups, needed, posterior, .. } = &*reasoned;
-            let reckoned = repairs::weigh(sheet, &prepared, entered, groups, needed, posterior);
+            let reckoned = repairs::weigh(sheet, &prepared, (entered, unpriced), groups, needed, posterior);
             (reasoned, Arc::new(reckoned))
         }
     };
@@ -344,7 +344,7 @@ fn reason(
         needed: needs(inference, &groups),
         groups,
         causes: Arc::new(network.faults.iter().enumerate().filter_map(cause).collect()),
-        not_reasoned: network.left_out(sheet, &posterior).map(|left_out| left_out.signs).unwrap_or_default(),
+        not_reasoned: network.left_out(sheet, &posterior),
         posterior,
     }
 }

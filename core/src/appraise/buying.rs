@@ -25,15 +25,22 @@ pub struct TopBid {
     pub working: Figure,
 }
 
-/// A share as basis points; what is outside 0 to 1 is refused by `Fees::check`.
+/// A share as basis points, nothing where there is none; one outside 0 to 1 is made so large that
+/// [`Fees::check`] refuses it.
 fn points(share: &Entry<f64>) -> BasisPoints {
-    // Saturates: what is too large stays too large.
-    BasisPoints(libm::round(share.value().unwrap_or(0.0).max(0.0) * 10_000.0) as u32)
+    let share = share.value().unwrap_or(0.0);
+    if share < 0.0 { BasisPoints(u32::MAX) } else { BasisPoints(libm::round(share * 10_000.0) as u32) }
 }
 
-/// The fees of the room alone, as entered; steps that cannot be used are left out.
-#[must_use]
-pub fn room_fees(fees: &SaleFees) -> Fees {
+/// The fees of the room alone, as entered. The last step holds for every higher price, whatever end it has.
+///
+/// # Errors
+/// [`FeesError`] if a step of the premium is unfinished or an amount or rate cannot be used: a premium that is half
+/// entered is not one of nothing.
+pub fn room_fees(fees: &SaleFees) -> Result<Fees, FeesError> {
+    if let Some(tier) = fees.premium.iter().position(|step| step.rate.value().is_none()) {
+        return Err(FeesError::NoRate { tier });
+    }
     let last = fees.premium.len().saturating_sub(1);
     let tier = |(place, step): (usize, &PremiumStep)| {
         let up_to = step.up_to.value().filter(|_| place < last);
@@ -47,19 +54,19 @@ pub fn room_fees(fees: &SaleFees) -> Fees {
         tax_on_hammer: points(&fees.tax_on_hammer),
         fixed: Money::ZERO,
     };
-    if room.check().is_ok() { room } else { Fees::default() }
+    room.check().map(|()| room)
 }
 
 /// The highest bid at which the whole outlay stays within the worth less the margin.
 ///
 /// # Errors
-/// [`FeesError`] if the step between bids or an amount cannot be used.
+/// [`FeesError`] if a step of the premium, the step between bids, a rate or an amount cannot be used.
 pub fn top_bid(settings: &Settings, stands: &Range) -> Result<TopBid, FeesError> {
-    let mut fees = room_fees(&settings.fees);
+    let mut fees = room_fees(&settings.fees)?;
     let fixed = settings.fees.fixed.value().unwrap_or_default();
     let transport = settings.fees.transport.value().unwrap_or_default();
     fees.fixed = fixed + transport;
-    let margin = settings.margin.value().unwrap_or(bid::USUAL_CAUTION);
+    let margin = settings.margin.value().unwrap_or(bid::USUAL_MARGIN);
     let limit = bid::highest_outlay(stands, margin);
     let usual = Money(settings.currency.minor_per_major().saturating_mul(USUAL_STEPS));
     let step = settings.fees.increment.value().unwrap_or(usual);
@@ -86,4 +93,36 @@ pub fn top_bid(settings: &Settings, stands: &Range) -> Result<TopBid, FeesError>
         all_in: outlay.map_or(Money::ZERO, |outlay| outlay.all_in),
         working,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn stands() -> Range {
+        Range { low: 800_000.0, middle: 1_000_000.0, high: 1_200_000.0, cover: 0.8 }
+    }
+
+    fn step(up_to: Option<i64>, rate: Entry<f64>) -> PremiumStep {
+        PremiumStep { up_to: up_to.map_or(Entry::Empty, |top| Entry::Read(Money(top))), rate }
+    }
+
+    #[track_caller]
+    fn bid(premium: Vec<PremiumStep>, expected: Result<i64, FeesError>) {
+        let fees = SaleFees { premium, ..SaleFees::default() };
+        let settings = Settings { fees, ..Settings::default() };
+        assert_eq!(top_bid(&settings, &stands()).map(|bid| bid.hammer.unwrap().0), expected);
+    }
+
+    #[test]
+    fn an_unfinished_step_is_no_reason_to_bid_more() {
+        let whole = || step(None, Entry::Read(0.2));
+        bid(vec![whole()], Ok(750_000));
+        bid(vec![whole(), PremiumStep::default()], Err(FeesError::NoRate { tier: 1 }));
+        bid(vec![step(Some(10_000), Entry::Unread("ten".to_owned())), whole()], Err(FeesError::NoRate { tier: 0 }));
+        bid(vec![step(None, Entry::Read(0.1)), whole()], Err(FeesError::TierEnd { tier: 0 }));
+        bid(vec![step(Some(0), Entry::Read(0.1)), whole()], Err(FeesError::TierOutOfOrder { tier: 0 }));
+        bid(vec![step(None, Entry::Read(-0.1))], Err(FeesError::RateAboveWhole));
+        bid(vec![step(Some(10_000), Entry::Read(0.2))], Ok(750_000));
+    }
 }

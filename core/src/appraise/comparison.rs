@@ -13,7 +13,8 @@ use crate::market::range::Range;
 use crate::market::rates::{CarRates, Column, RatePrior};
 use crate::market::ratio_study::{LEAST_SALES, RatioStudy, study};
 use crate::statistics::median;
-use crate::units::{Date, Money, Unit};
+use crate::units::{Date, Length, Money, Unit};
+use crate::worksheet::check::{FURTHEST, YEARS};
 use crate::worksheet::{Entry, Sale, SaleKind, Worksheet};
 
 use super::buying;
@@ -24,14 +25,16 @@ use super::buying;
 pub enum LeftOut {
     /// The person left it out.
     ByChoice,
-    /// It has no price above nothing that can be read.
+    /// It has no price that can be: above nothing, and no more than [`Money::MOST`] before and after exchange.
     NoPrice,
-    /// It has no date that can be read.
+    /// It has no date that can be read, or one in no year that a car was made in.
     NoDate,
     /// It lies after the day of valuation.
     InTheFuture,
     /// There is no rate of exchange for its currency.
     NoExchange,
+    /// It is a hammer price, and the fees of the sale room cannot be used.
+    NoFees,
 }
 
 impl LeftOut {
@@ -44,6 +47,7 @@ impl LeftOut {
             Self::NoDate => "needs a date",
             Self::InTheFuture => "lies after the day of valuation",
             Self::NoExchange => "needs a rate of exchange in the settings",
+            Self::NoFees => "needs the fees of the sale room, which cannot be used yet",
         }
     }
 }
@@ -72,11 +76,11 @@ pub struct Comparison {
     pub rows: Vec<GridRow>,
     /// Sales not in it, by place, and why.
     pub left_out: Vec<(usize, LeftOut)>,
-    /// What such a car fetches at the base score, 80 %.
+    /// What such a car fetches at the base score, 80 %, in minor units.
     pub range: Range,
-    /// The same, 50 %.
+    /// The same, 50 %, in minor units.
     pub inner: Range,
-    /// Centre at the score as seen, for the cross-check only.
+    /// Centre at the score as seen, in minor units, for the cross-check only.
     pub centre_as_seen: f64,
     /// The fit.
     pub fit: Fit,
@@ -153,21 +157,17 @@ pub fn rates(worksheet: &Worksheet) -> CarRates {
 /// What a sale cost its buyer in the worksheet's currency, premium included, in minor units.
 ///
 /// # Errors
-/// [`LeftOut`] if that cannot be told.
-pub fn price(sale: &Sale, worksheet: &Worksheet, fees: &Fees) -> Result<Money, LeftOut> {
-    let paid = sale.price.value().filter(|price| *price > Money::ZERO).ok_or(LeftOut::NoPrice)?;
-    let settings = &worksheet.settings;
-    let paid = if sale.currency == settings.currency {
-        paid
-    } else {
-        let rate = settings.exchange.get(&sale.currency).and_then(Entry::value).filter(|rate| *rate > 0.0);
-        let places =
-            Money(settings.currency.minor_per_major()).minor() / Money(sale.currency.minor_per_major()).minor();
-        Money::nearest(paid.minor() * places * rate.ok_or(LeftOut::NoExchange)?)
-    };
+/// [`LeftOut::NoPrice`], [`LeftOut::NoExchange`] or [`LeftOut::NoFees`] if that cannot be told.
+pub fn price(sale: &Sale, worksheet: &Worksheet, fees: Option<&Fees>) -> Result<Money, LeftOut> {
+    let usable =
+        |price: Money| if price > Money::ZERO && price <= Money::MOST { Ok(price) } else { Err(LeftOut::NoPrice) };
+    let paid = usable(sale.price.value().unwrap_or_default())?;
+    let rate = worksheet.settings.per_minor(sale.currency).ok_or(LeftOut::NoExchange)?;
+    let paid = usable(Money::nearest(paid.minor() * rate))?;
     if sale.kind != SaleKind::AuctionHammer {
         return Ok(paid);
     }
+    let fees = fees.ok_or(LeftOut::NoFees)?;
     // What the room added; charges that any buyer has beside it are no part of the price.
     let outlay = fees.outlay(paid);
     Ok(outlay.hammer + outlay.premium + outlay.tax_on_premium + outlay.tax_on_hammer)
@@ -189,11 +189,39 @@ struct Usable {
     left_out: Vec<(usize, LeftOut)>,
 }
 
-fn usable(worksheet: &Worksheet, on: Date, base: f64) -> Usable {
-    let fees = buying::room_fees(&worksheet.settings.fees);
+impl Usable {
+    /// Their conditions, of those that have one.
+    fn conditions(&self, worksheet: &Worksheet) -> Vec<f64> {
+        self.places.iter().filter_map(|place| condition_of(worksheet.sales.get(*place)?)).collect()
+    }
+
+    /// The sales; a condition nobody gives is taken as the car's own, with a guess's doubt.
+    fn filled_in(self, worksheet: &Worksheet, base: f64) -> Vec<SoldCar> {
+        let given = |place: usize| worksheet.sales.get(place).and_then(condition_of);
+        let fill = |(place, sold): (&usize, SoldCar)| match given(*place) {
+            Some(_) => sold,
+            None => SoldCar { score: base, score_source: ScoreSource::Guess, ..sold },
+        };
+        self.places.iter().zip(self.sold).map(fill).collect()
+    }
+}
+
+/// A sale's condition, if it is one.
+fn condition_of(sale: &Sale) -> Option<f64> {
+    sale.condition.value().filter(|score| (0.0..=100.0).contains(score))
+}
+
+/// A mileage, if a car can have gone so far.
+fn thousand_miles(mileage: &Entry<Length>) -> Option<f64> {
+    let mileage = mileage.value().filter(|mileage| (0.0..=FURTHEST.0).contains(&mileage.0))?;
+    Some(mileage.to(Unit::Mile) / 1000.0)
+}
+
+fn usable(worksheet: &Worksheet, on: Date) -> Usable {
+    let fees = buying::room_fees(&worksheet.settings.fees).ok();
     let mut usable = Usable { places: Vec::new(), sold: Vec::new(), left_out: Vec::new() };
     for (place, sale) in worksheet.sales.iter().enumerate() {
-        match sold_car(sale, worksheet, &fees, on, base) {
+        match sold_car(sale, worksheet, fees.as_ref(), on) {
             Ok(sold) => {
                 usable.places.push(place);
                 usable.sold.push(sold);
@@ -204,24 +232,21 @@ fn usable(worksheet: &Worksheet, on: Date, base: f64) -> Usable {
     usable
 }
 
-fn sold_car(sale: &Sale, worksheet: &Worksheet, fees: &Fees, on: Date, base: f64) -> Result<SoldCar, LeftOut> {
+fn sold_car(sale: &Sale, worksheet: &Worksheet, fees: Option<&Fees>, on: Date) -> Result<SoldCar, LeftOut> {
     if sale.left_out {
         return Err(LeftOut::ByChoice);
     }
     let price = price(sale, worksheet, fees)?;
-    let date = sale.date.value().ok_or(LeftOut::NoDate)?;
-    let month = date.months_since(on);
-    if month > 0 {
+    let date = sale.date.value().filter(|date| YEARS.contains(&date.year())).ok_or(LeftOut::NoDate)?;
+    if date > on {
         return Err(LeftOut::InTheFuture);
     }
-    let score = sale.condition.value().filter(|score| (0.0..=100.0).contains(score));
     Ok(SoldCar {
         price: price.minor(),
-        thousand_miles: sale.mileage.value().map(|mileage| mileage.to(Unit::Mile) / 1000.0),
-        // A condition nobody gives is taken as the car's own, with a guess's doubt.
-        score: score.unwrap_or(base),
-        score_source: if score.is_some() { sale.condition_known } else { ScoreSource::Guess },
-        month: f64::from(month),
+        thousand_miles: thousand_miles(&sale.mileage),
+        score: condition_of(sale).unwrap_or_default(),
+        score_source: sale.condition_known,
+        month: f64::from(date.months_since(on)),
         kind: price_kind(sale.kind),
     })
 }
@@ -256,19 +281,26 @@ fn score_working(condition: &Condition, sold: Option<f64>, score: f64) -> Figure
 }
 
 /// Compares the car with its sales.
+///
+/// # Errors
+/// [`NoComparison`] says what is missing; with it go the sales that cannot be used, and why.
 pub fn compare(worksheet: &Worksheet, condition: &Condition) -> Compared {
     compare_at(worksheet, condition, None)
 }
 
 /// Compares the car with its sales at its own score, or at another.
+///
+/// # Errors
+/// As [`compare`].
 pub fn compare_at(worksheet: &Worksheet, condition: &Condition, score: Option<f64>) -> Compared {
     let Some(on) = worksheet.visit.date.value() else { return Err((NoComparison::NoDate, Vec::new())) };
-    let known: Vec<f64> = worksheet.sales.iter().filter_map(|sale| sale.condition.value()).collect();
-    let sold_score = median::median(&known);
+    let usable = usable(worksheet, on);
+    let sold_score = median::median(&usable.conditions(worksheet));
     let filled_in = condition.base.is_none();
     let whole = |seen| of_whole_car(seen, sold_score, condition.overall.cover);
     let base = score.or_else(|| whole(condition.base)).unwrap_or(50.0);
-    let Usable { places, sold, left_out } = usable(worksheet, on, base);
+    let (places, left_out) = (usable.places.clone(), usable.left_out.clone());
+    let sold = usable.filled_in(worksheet, base);
     if sold.is_empty() {
         return Err((NoComparison::NoSales, left_out));
     }
@@ -288,15 +320,14 @@ pub fn compare_at(worksheet: &Worksheet, condition: &Condition, score: Option<f6
         fit(&at(seen).0, &rates.in_order(), &assumptions).map_or(f64::NAN, |fit| fit.theta)
     };
     let lines = grid(&comparables, &fitted);
-    let examined =
-        Examined { comparables: &comparables, fit: &fitted, lines: &lines, assumptions: &assumptions, study: None };
+    let examined = Examined { comparables: &comparables, fit: &fitted, lines: &lines, assumptions: &assumptions };
     let warnings = warnings(&examined);
     let rows = places.iter().zip(&sold).zip(lines).map(|((place, sold), line)| GridRow {
         sale: *place,
         price: Money::nearest(sold.price),
         line,
         mileage_filled_in: sold.thousand_miles.is_none(),
-        condition_filled_in: worksheet.sales.get(*place).is_some_and(|sale| sale.condition.value().is_none()),
+        condition_filled_in: worksheet.sales.get(*place).is_none_or(|sale| condition_of(sale).is_none()),
     });
     Ok(Comparison {
         rows: rows.collect(),
@@ -317,7 +348,7 @@ pub fn compare_at(worksheet: &Worksheet, condition: &Condition, score: Option<f6
 /// The differences to the car at a score, and the doubt about the car itself as a variance of the log price.
 fn taken(sold: &[SoldCar], worksheet: &Worksheet, score: f64, cover: f64, rates: &CarRates) -> (Vec<Comparable>, f64) {
     let subject = SubjectCar {
-        thousand_miles: worksheet.car.mileage.value().map(|mileage| mileage.to(Unit::Mile) / 1000.0),
+        thousand_miles: thousand_miles(&worksheet.car.mileage),
         score,
         score_source: ScoreSource::Inspected,
     };
@@ -330,7 +361,7 @@ fn taken(sold: &[SoldCar], worksheet: &Worksheet, score: f64, cover: f64, rates:
 #[must_use]
 pub fn ratio_study(worksheet: &Worksheet, comparison: &Comparison) -> Option<RatioStudy> {
     let on = worksheet.visit.date.value()?;
-    let Usable { sold, .. } = usable(worksheet, on, comparison.base_score);
+    let sold = usable(worksheet, on).filled_in(worksheet, comparison.base_score);
     let (comparables, _) = taken(&sold, worksheet, comparison.base_score, 1.0, &comparison.rates);
     let assumptions = Assumptions::with_spread(worksheet.settings.spread);
     study(&comparables, &comparison.rates.in_order(), &assumptions).ok().flatten()
@@ -341,7 +372,8 @@ mod tests {
     use super::*;
     use crate::appraise::appraise;
     use crate::sheet::{TypeSheet, general};
-    use crate::worksheet::Finding;
+    use crate::units::Currency;
+    use crate::worksheet::{Finding, PremiumStep};
 
     #[test]
     fn what_was_not_looked_at_is_as_the_sold_cars_are() {
@@ -358,21 +390,98 @@ mod tests {
         appraise(worksheet, sheet).comparison.unwrap()
     }
 
+    /// Sales with prices of so many pounds and conditions, a month before the day of valuation.
+    fn sold(sales: &[(i64, f64)]) -> Worksheet {
+        let sale = |(price, score): &(i64, f64)| Sale {
+            id: price.to_string(),
+            date: Date::new(2026, 1, 9).into(),
+            price: Money(price * 100).into(),
+            condition: Some(*score).into(),
+            ..Sale::default()
+        };
+        let mut worksheet = Worksheet { sales: sales.iter().map(sale).collect(), ..Worksheet::default() };
+        worksheet.visit.date = Date::new(2026, 2, 9).into();
+        worksheet
+    }
+
+    #[track_caller]
+    fn score(change: impl FnOnce(&mut Worksheet), expected: f64) {
+        let mut worksheet = sold(&[(9_000, 70.0), (8_500, 66.0), (8_200, 50.0)]);
+        change(&mut worksheet);
+        assert_eq!(compared(&worksheet, &general::general().unwrap()).base_score, expected);
+    }
+
+    #[test]
+    fn only_sales_in_the_grid_set_the_score() {
+        score(|_| {}, 66.0);
+        score(|worksheet| worksheet.sales[1].left_out = true, 60.0);
+        score(|worksheet| worksheet.sales[1].date = Entry::Empty, 60.0);
+        score(|worksheet| worksheet.sales[2].condition = Entry::Read(700.0), 68.0);
+        score(|worksheet| worksheet.sales[2].condition = Entry::Read(-1.0), 68.0);
+    }
+
+    /// What [`crate::worksheet::check`] finds fault with moves nothing.
+    #[test]
+    fn what_is_wrong_is_left_out() {
+        let sheet = general::general().unwrap();
+        let range = |change: &dyn Fn(&mut Worksheet)| {
+            let mut worksheet = sold(&[(9_000, 70.0), (8_500, 66.0)]);
+            worksheet.car.mileage = Entry::Read(Length(1.0e8));
+            change(&mut worksheet);
+            compared(&worksheet, &sheet).range
+        };
+        let blank = range(&|worksheet| worksheet.car.mileage = Entry::Empty);
+        for metres in [-1.0, FURTHEST.0 * 2.0] {
+            assert_eq!(range(&|worksheet| worksheet.car.mileage = Entry::Read(Length(metres))), blank);
+            let of_sale = range(&|worksheet| worksheet.sales[0].mileage = Entry::Read(Length(metres)));
+            assert_eq!(of_sale, range(&|_| {}));
+        }
+    }
+
+    #[track_caller]
+    fn left_out(change: impl FnOnce(&mut Worksheet), expected: Option<LeftOut>) {
+        let mut worksheet = sold(&[(9_000, 70.0), (8_500, 66.0)]);
+        change(&mut worksheet);
+        let appraisal = appraise(&worksheet, &general::general().unwrap());
+        assert_eq!(appraisal.sales_left_out, expected.map(|why| (0, why)).into_iter().collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn sales_that_cannot_be_used_are_left_out_with_a_reason() {
+        let unfinished = |worksheet: &mut Worksheet| worksheet.settings.fees.premium.push(PremiumStep::default());
+        left_out(unfinished, None);
+        let hammer = |worksheet: &mut Worksheet| worksheet.sales[0].kind = SaleKind::AuctionHammer;
+        left_out(hammer, None);
+        let both = |worksheet: &mut Worksheet| {
+            hammer(worksheet);
+            unfinished(worksheet);
+        };
+        left_out(both, Some(LeftOut::NoFees));
+        let day =
+            |year, month, day| move |sheet: &mut Worksheet| sheet.sales[0].date = Date::new(year, month, day).into();
+        left_out(day(2026, 2, 9), None);
+        left_out(day(2026, 2, 10), Some(LeftOut::InTheFuture));
+        left_out(day(1200, 2, 10), Some(LeftOut::NoDate));
+        let price = |minor| move |worksheet: &mut Worksheet| worksheet.sales[0].price = Entry::Read(Money(minor));
+        left_out(price(Money::MOST.0), None);
+        left_out(price(Money::MOST.0 + 1), Some(LeftOut::NoPrice));
+        left_out(price(0), Some(LeftOut::NoPrice));
+        let foreign = |rate: f64| {
+            move |worksheet: &mut Worksheet| {
+                let yen = Currency::parse("JPY").unwrap();
+                worksheet.sales[0].currency = yen;
+                worksheet.settings.exchange.insert(yen, Entry::Read(rate));
+            }
+        };
+        left_out(foreign(0.005), None);
+        left_out(foreign(1e9), Some(LeftOut::NoExchange));
+        left_out(foreign(1e6), Some(LeftOut::NoPrice));
+    }
+
     #[test]
     fn one_check_found_right_hardly_moves_the_market() {
         let sheet = general::general().unwrap();
-        let sale = |id: &str, price: i64, score: f64| Sale {
-            id: id.to_owned(),
-            date: Date::new(2026, 1, 9).into(),
-            price: Money(price * 100).into(),
-            condition: Some(score).into(),
-            ..Sale::default()
-        };
-        let mut worksheet = Worksheet {
-            sales: vec![sale("a", 9_000, 70.0), sale("b", 8_500, 66.0), sale("c", 8_200, 62.0)],
-            ..Worksheet::default()
-        };
-        worksheet.visit.date = Date::new(2026, 2, 9).into();
+        let mut worksheet = sold(&[(9_000, 70.0), (8_500, 66.0), (8_200, 62.0)]);
         let before = compared(&worksheet, &sheet);
         assert!(before.base_score_filled_in);
         assert_eq!(before.base_score, 66.0);

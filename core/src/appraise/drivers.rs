@@ -7,7 +7,6 @@
 use crate::figure::Amount;
 use crate::phrase;
 use crate::phrase::Phrase;
-use core::cmp::Reverse;
 use std::sync::Arc;
 
 use serde::Serialize;
@@ -21,6 +20,7 @@ use super::valuation::Worth;
 use crate::condition;
 use crate::market::imputed::ScoreSource;
 use crate::market::rates::{Column, Spread};
+use crate::ordered;
 use crate::reason::exact::Inference;
 use crate::sheet::TypeSheet;
 use crate::units::Money;
@@ -66,7 +66,7 @@ impl Driver {
     /// From ends in any order.
     fn between(label: impl Into<Phrase>, ends: impl IntoIterator<Item = End>) -> Option<Self> {
         let mut ends: Vec<End> = ends.into_iter().collect();
-        ends.sort_by_key(|end| end.middle);
+        ordered::sort(&mut ends, |a, b| a.middle.cmp(&b.middle));
         let mut ends = ends.into_iter();
         let low = ends.next()?;
         let high = ends.next_back()?;
@@ -145,7 +145,7 @@ pub fn drivers(worksheet: &Worksheet, sheet: &TypeSheet, appraisal: &Appraisal) 
     found.extend(faults.checks());
     let least = Money((worth.rounded.step.0 / PART_OF_STEP).max(1));
     let (mut moved, still): (Vec<Driver>, Vec<Driver>) = found.into_iter().partition(|driver| driver.reach() >= least);
-    moved.sort_by_key(|driver| Reverse(driver.reach()));
+    ordered::sort(&mut moved, |a, b| b.reach().cmp(&a.reach()));
     let middle = Money::nearest(worth.stands.middle);
     let low = moved.iter().map(|driver| driver.low.middle).fold(middle, Money::min);
     let high = moved.iter().map(|driver| driver.high.middle).fold(middle, Money::max);
@@ -275,7 +275,7 @@ impl<'a> Faults<'a> {
     /// The unmade checks with the largest swing: what the worth would be if nothing, or something, were found.
     fn checks(&self) -> Vec<Driver> {
         let mut looks: Vec<_> = self.appraisal.looking.next.iter().collect();
-        looks.sort_by_key(|look| Reverse(look.swing));
+        ordered::sort(&mut looks, |a, b| b.swing.cmp(&a.swing));
         let driver = |look: &&super::looking::NextLook| {
             let check = self.sheet.check(&look.check)?;
             let absent: Vec<&str> = check.signs.iter().map(|sign| sign.id.as_str()).collect();

@@ -96,7 +96,8 @@ pub fn press_unsafe(check: &Check, finding: &mut Finding, signs: &BTreeMap<Strin
 #[must_use]
 pub fn bad_combinations<'a>(sheet: &'a TypeSheet, worksheet: &Worksheet) -> Vec<&'a Combination> {
     let there = |id: &String| worksheet.departures.get(id) == Some(&true);
-    sheet.combinations.iter().filter(|combination| combination.all.iter().all(there)).collect()
+    let bad = |combination: &&Combination| !combination.all.is_empty() && combination.all.iter().all(there);
+    sheet.combinations.iter().filter(bad).collect()
 }
 
 /// Every reason not to drive, given what is known of the signs and the faults.
@@ -181,6 +182,14 @@ mod tests {
         assert!(!is_held(&check, None, &BTreeMap::new()));
         let said = Finding { is_unsafe: Some(false), ..Finding::default() };
         assert!(!is_held(&check, Some(&said), &signs));
+    }
+
+    #[test]
+    fn a_combination_of_nothing_is_never_there() {
+        let blank = String::new;
+        let combination = Combination { id: blank(), all: Vec::new(), effect: blank(), hold: true, source: blank() };
+        let sheet = TypeSheet { combinations: vec![combination], ..TypeSheet::default() };
+        assert!(bad_combinations(&sheet, &Worksheet::default()).is_empty());
     }
 
     #[test]

@@ -138,8 +138,9 @@ pub fn told(sheet: &TypeSheet, worksheet: &Worksheet, measured: Arc<Measured>, c
     }
     clear_by_readings(sheet, &measured.readings, &mut tell);
     if lamps::all_right(&sheet.lamps, &worksheet.lamps) {
-        for pattern in &sheet.lamps.patterns {
-            tell(&pattern.sign, false, Origin::Lamps);
+        let raised = sheet.lamps.patterns.iter().map(|pattern| &pattern.sign);
+        for sign in raised.chain([&sheet.lamps.dark, &sheet.lamps.stray]) {
+            tell(sign, false, Origin::Lamps);
         }
     }
     for check in &sheet.checks {
@@ -171,7 +172,6 @@ fn read_all(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag]) -> BTreeMap<
         tags: tags.to_vec(),
         on: worksheet.visit.date.value(),
         first_used: worksheet.car.year.value().and_then(|year| Date::new(year, 1, 1)),
-        cylinders: None,
     };
     let taken = |spec: &&crate::sheet::ReadingSpec| car_tags::applies(&spec.when, tags);
     ordered::map(sheet.readings.iter().filter(taken).filter_map(|spec| {
@@ -199,6 +199,30 @@ fn clear_by_readings<'a>(
                     tell(sign, false, Origin::Reading);
                 }
             }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::appraise::appraise;
+    use crate::lamps::{Should, should};
+    use crate::sheet::general::general;
+    use crate::worksheet::Worksheet;
+
+    #[test]
+    fn lamps_all_right_clear_every_sign_that_lamps_can_raise() {
+        let sheet = general().unwrap();
+        let mut worksheet = Worksheet::default();
+        for situation in &sheet.lamps.situations {
+            let lit = |id: &String| should(situation, id) == Should::Light;
+            let lamps = sheet.lamps.lamps.iter().map(|lamp| (lamp.id.clone(), lit(&lamp.id)));
+            worksheet.lamps.insert(situation.id.clone(), lamps.collect());
+        }
+        let appraisal = appraise(&worksheet, &sheet);
+        let patterns = sheet.lamps.patterns.iter().map(|pattern| &pattern.sign);
+        for sign in patterns.chain([&sheet.lamps.dark, &sheet.lamps.stray]) {
+            assert!(!sign.is_empty() && appraisal.signs.get(sign).is_some_and(|known| !known.seen), "{sign}");
         }
     }
 }

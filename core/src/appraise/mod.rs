@@ -35,6 +35,7 @@ mod again_tests;
 
 use serde::Serialize;
 
+use core::cmp::Ordering;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -68,6 +69,13 @@ pub struct Cause {
     pub prior: f64,
     /// Ids of the signs that raised it, most telling first.
     pub because: Vec<String>,
+}
+
+impl Cause {
+    /// Likeliest first; equally likely ones by their ids.
+    pub(crate) fn likeliest_first(a: &Self, b: &Self) -> Ordering {
+        b.probability.total_cmp(&a.probability).then_with(|| a.fault.cmp(&b.fault))
+    }
 }
 
 /// Everything that can be said about the car.
@@ -147,7 +155,7 @@ impl Appraisal {
         let shows =
             |fault: &str| sheet.fault(fault).is_some_and(|fault| fault.links.iter().any(|link| link.sign == sign));
         let mut causes: Vec<&Cause> = self.causes.iter().filter(|cause| shows(&cause.fault)).collect();
-        ordered::sort(&mut causes, |a, b| b.probability.total_cmp(&a.probability).then_with(|| a.fault.cmp(&b.fault)));
+        ordered::sort(&mut causes, |a, b| Cause::likeliest_first(a, b));
         causes
     }
 }

@@ -19,7 +19,7 @@ use crate::repair::three_point::ThreePoint;
 use crate::sheet::{MarketShare, Spread, TypeSheet};
 use crate::statistics::normal;
 use crate::units::Money;
-use crate::worksheet::{Entry, JobChoice, Worksheet};
+use crate::worksheet::{JobChoice, Worksheet};
 
 use super::prepared::Prepared;
 
@@ -105,6 +105,8 @@ pub struct Repairs {
     pub found: Estimate,
     /// What the ordinary risk of what was not seen may cost beside.
     pub unseen: Estimate,
+    /// Whether jobs are missing for want of a rate of exchange for the type sheet's costs.
+    pub unpriced: bool,
     /// How `found` came about.
     pub working: Figure,
 }
@@ -125,9 +127,12 @@ pub struct Reckoned {
 }
 
 impl Reckoned {
-    /// The deduction for all items.
+    /// The deduction for all items; nothing if there are some without a price.
     #[must_use]
     pub fn deduction(&self) -> Option<Deduction> {
+        if self.repairs.unpriced {
+            return None;
+        }
         deduction_together(&self.items, &self.together).ok()
     }
 
@@ -151,25 +156,19 @@ impl Reckoned {
     }
 }
 
-/// Money of the type sheet in the worksheet's currency.
+/// Minor units of the type sheet's currency, and the price of an hour, in the worksheet's.
 struct Prices {
     exchange: f64,
     hour: f64,
 }
 
 impl Prices {
-    fn of(sheet: &TypeSheet, worksheet: &Worksheet) -> Self {
+    /// Nothing without a rate of exchange.
+    fn of(sheet: &TypeSheet, worksheet: &Worksheet) -> Option<Self> {
         let settings = &worksheet.settings;
-        let exchange = if sheet.currency == settings.currency {
-            1.0
-        } else {
-            settings.exchange.get(&sheet.currency).and_then(Entry::value).unwrap_or(1.0)
-        };
-        let places = crate::units::Money(settings.currency.minor_per_major()).minor()
-            / crate::units::Money(sheet.currency.minor_per_major()).minor();
-        let exchange = exchange * places;
+        let exchange = settings.per_minor(sheet.currency)?;
         let hour = settings.labour_rate.value().map_or(sheet.labour_rate.minor() * exchange, Money::minor);
-        Self { exchange, hour }
+        Some(Self { exchange, hour })
     }
 
     fn cost(&self, hours: Spread<f64>, parts: Spread<Money>) -> Option<ThreePoint> {
@@ -197,13 +196,13 @@ pub struct Entered<'a> {
 }
 
 /// The jobs and strip-downs that the car's faults may call for: what each costs, and for each the faults of the
-/// network that call for it.
+/// network that call for it. And whether some were left out because the type sheet's costs have no rate of exchange.
 #[must_use]
 pub fn enter<'a>(
     sheet: &'a TypeSheet,
     worksheet: &Worksheet,
     prepared: &Prepared,
-) -> (Vec<Entered<'a>>, Vec<Vec<usize>>) {
+) -> (Vec<Entered<'a>>, Vec<Vec<usize>>, bool) {
     /// What the jobs of a strip-down come to.
     struct Shared {
         faults: Vec<usize>,
@@ -212,6 +211,11 @@ pub fn enter<'a>(
     }
 
     let prices = Prices::of(sheet, worksheet);
+    let mut unpriced = false;
+    let mut cost = |hours, parts| {
+        unpriced |= prices.is_none();
+        prices.as_ref()?.cost(hours, parts)
+    };
     let none = Spread(Money::ZERO, Money::ZERO, Money::ZERO);
     let mut entered = Vec::with_capacity(sheet.jobs.len());
     let mut groups = Vec::with_capacity(sheet.jobs.len());
@@ -230,7 +234,7 @@ pub fn enter<'a>(
             all.market = all.market.min(job.market);
             all.chosen |= chosen;
         }
-        let Some(cost) = own_cost(choice).or_else(|| prices.cost(job.hours, job.parts)) else { continue };
+        let Some(cost) = own_cost(choice).or_else(|| cost(job.hours, job.parts)) else { continue };
         entered.push(Entered {
             work: Work::Job(job.id.clone()),
             name: &job.name,
@@ -246,7 +250,7 @@ pub fn enter<'a>(
         let Some(access) = sheet.access.get(place) else { continue };
         faults.sort_unstable();
         faults.dedup();
-        let Some(cost) = prices.cost(access.hours, none) else { continue };
+        let Some(cost) = cost(access.hours, none) else { continue };
         entered.push(Entered {
             work: Work::Access(access.id.clone()),
             name: &access.name,
@@ -257,15 +261,15 @@ pub fn enter<'a>(
         });
         groups.push(faults);
     }
-    (entered, groups)
+    (entered, groups, unpriced)
 }
 
 /// Costs and deductions from what is known.
 #[must_use]
 pub fn reckon(sheet: &TypeSheet, worksheet: &Worksheet, prepared: &Prepared, inference: &Inference<'_>) -> Reckoned {
-    let (entered, groups) = enter(sheet, worksheet, prepared);
+    let (entered, groups, unpriced) = enter(sheet, worksheet, prepared);
     let needed = needs(inference, &groups);
-    weigh(sheet, prepared, entered, &groups, &needed, inference.posterior())
+    weigh(sheet, prepared, (entered, unpriced), &groups, &needed, inference.posterior())
 }
 
 /// Costs and deductions of what was entered, given how likely each item is needed.
@@ -273,7 +277,7 @@ pub fn reckon(sheet: &TypeSheet, worksheet: &Worksheet, prepared: &Prepared, inf
 pub fn weigh(
     sheet: &TypeSheet,
     prepared: &Prepared,
-    entered: Vec<Entered<'_>>,
+    (entered, unpriced): (Vec<Entered<'_>>, bool),
     groups: &[Vec<usize>],
     needed: &Needs,
     posterior: &Posterior,
@@ -297,7 +301,7 @@ pub fn weigh(
     let told = |((one, other), both): &&((usize, usize), f64)| (both - apart(*one, *other)).abs() > 1e-12;
     let together = Together::of(needed.dependent.iter().filter(told).copied());
     let chosen = entered.iter().map(|item| item.chosen).collect();
-    let repairs = shown(&causes, entered, groups, &items, &together);
+    let repairs = Repairs { unpriced, ..shown(&causes, entered, groups, &items, &together) };
     Reckoned { repairs: Arc::new(repairs), items, together, groups: groups.to_vec(), chosen }
 }
 
@@ -380,7 +384,7 @@ fn shown(
     let working = Figure::new("Put-right cost", Amount::Money(found.middle))
         .noted("Probability of each job × its mean cost, for jobs that what was seen made likelier")
         .from_parts(lines);
-    Repairs { items: listed, found, unseen, working }
+    Repairs { items: listed, found, unseen, unpriced: false, working }
 }
 
 /// Expected cost, for ordering.

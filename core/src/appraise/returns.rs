@@ -10,6 +10,7 @@ use serde::Serialize;
 
 use super::repairs::{Repair, Work};
 use super::valuation::Return;
+use crate::ordered;
 use crate::units::Money;
 
 /// Whether having a job done pays.
@@ -97,10 +98,11 @@ impl Order {
 pub fn in_order(repairs: &[Repair], raised: bool, order: Order) -> Vec<Work> {
     let mut listed: Vec<&Repair> = repairs.iter().filter(|repair| repair.raised == raised).collect();
     if order == Order::ReturnsMost {
-        listed.sort_by_key(|repair| {
+        let rank = |repair: &Repair| {
             let weighed = Weighed::of(repair);
             (weighed.pays, Reverse(weighed.gain))
-        });
+        };
+        ordered::sort(&mut listed, |a, b| rank(a).cmp(&rank(b)));
     }
     listed.into_iter().map(|repair| repair.work.clone()).collect()
 }

@@ -3,12 +3,11 @@
 //! Each car keeps its own currency; amounts are not converted, because a rate that one worksheet knows another
 //! may not.
 
-use core::cmp::Ordering;
-
 use serde::Serialize;
 
 use super::Appraisal;
 use super::repairs::Estimate;
+use crate::ordered;
 use crate::sheet::System;
 use crate::show::Show;
 use crate::units::{Currency, Date, Money};
@@ -157,7 +156,7 @@ pub fn systems(cars: &[Car]) -> Vec<SystemLine> {
         Some(SystemLine { system, apart: high - low, scores })
     };
     let mut found: Vec<SystemLine> = System::ALL.into_iter().filter_map(of).collect();
-    found.sort_by(|a, b| b.apart.partial_cmp(&a.apart).unwrap_or(Ordering::Equal));
+    ordered::sort(&mut found, |a, b| b.apart.total_cmp(&a.apart));
     found
 }
 

@@ -1,19 +1,10 @@
 //! The worth as it is stated: both ranges at one step, and the label of a range that is mostly assumed.
 
 use crate::market::diagnostics::Warning;
-use crate::market::range::Range;
-use crate::units::Money;
-use crate::worth::rounding::RoundedRange;
+use crate::worth::rounding::{RoundedRange, at_the_step};
 
 use super::comparison::Comparison;
 use super::valuation::Worth;
-
-/// A range at a step, each end the nearest multiple.
-#[must_use]
-pub fn at_the_step(range: &Range, step: Money) -> RoundedRange {
-    let nearest = |minor| Money::nearest(minor).to_nearest(step);
-    RoundedRange { low: nearest(range.low), middle: nearest(range.middle), high: nearest(range.high), step }
-}
 
 impl Worth {
     /// The 50 % range at the step of the 80 % range: a narrower range is no finer knowledge.

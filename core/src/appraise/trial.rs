@@ -1,6 +1,7 @@
 //! A type sheet tried on a worksheet: in short, what the sheet makes of it.
 
 use crate::condition::applicable;
+use crate::ordered;
 use crate::sheet::TypeSheet;
 use crate::units::Money;
 use crate::worksheet::Worksheet;
@@ -40,7 +41,7 @@ pub fn trial(worksheet: &Worksheet, sheet: &TypeSheet) -> Trial {
     let appraisal = appraise(worksheet, sheet);
     let raised = |cause: &&super::Cause| cause.probability > cause.prior && !cause.because.is_empty();
     let mut causes: Vec<&super::Cause> = appraisal.causes.iter().filter(raised).collect();
-    causes.sort_by(|a, b| b.probability.total_cmp(&a.probability).then_with(|| a.fault.cmp(&b.fault)));
+    ordered::sort(&mut causes, |a, b| super::Cause::likeliest_first(a, b));
     let name = |id: &str| sheet.fault(id).map_or(id, |fault| fault.name.as_str()).to_owned();
     let unknown = appraisal.problems.iter().filter(|problem| matches!(problem.kind, Kind::Unknown(..)));
     Trial {

@@ -19,7 +19,7 @@ use super::repairs::{Reckoned, Repair};
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Worth {
-    /// As it stands, 80 %.
+    /// As it stands, 80 %, in minor units as all ranges here.
     pub stands: Range,
     /// As it stands, 50 %.
     pub inner: Range,
@@ -120,4 +120,28 @@ pub fn row_working(row: &GridRow) -> Figure {
     let share = Figure::new("Weight", Amount::Share(row.line.share));
     Figure::new(phrase!("Sale {0}", row.sale + 1), money(row.line.adjusted))
         .from_parts(core::iter::once(price).chain(lines).chain(core::iter::once(share)).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::appraise::appraise;
+    use crate::sheet::{demo, extend::extend, general::general};
+    use crate::units::Currency;
+    use crate::worksheet::Entry;
+
+    #[test]
+    fn costs_in_a_currency_without_a_rate_are_not_taken_for_ones_own() {
+        let mut sheet = extend(&general().unwrap(), &demo::curlew().unwrap());
+        let mut worksheet = demo::worksheet().unwrap();
+        let before = appraise(&worksheet, &sheet);
+        // Yen have no minor units: at a hundredth of a pound each, one is a penny.
+        sheet.currency = Currency::parse("JPY").unwrap();
+        let without = appraise(&worksheet, &sheet);
+        assert!(without.comparison.is_ok() && without.repairs.unpriced);
+        assert_eq!((without.worth, without.top_bid), (None, None));
+        worksheet.settings.exchange.insert(sheet.currency, Entry::Read(0.01));
+        let with = appraise(&worksheet, &sheet);
+        assert!(!with.repairs.unpriced);
+        assert_eq!(with.worth.map(|worth| worth.stands), before.worth.map(|worth| worth.stands));
+    }
 }

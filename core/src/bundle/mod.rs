@@ -20,7 +20,7 @@ pub use write::write;
 use crc::{CRC_32_ISO_HDLC, Crc, NoTable};
 
 use crate::ledger::Ledger;
-use crate::restore::RestoreError;
+use crate::restore::{RestoreError, Unread};
 use crate::sheet::TypeSheet;
 use crate::worksheet::Worksheet;
 
@@ -73,6 +73,8 @@ pub enum BundleError {
     NotText,
     /// The part's text cannot be read.
     Unreadable(RestoreError),
+    /// One of the part's values cannot be read, and is left out.
+    Unread(Unread),
     /// A photograph that nothing names.
     Unnamed,
 }
@@ -92,6 +94,7 @@ impl Say for BundleError {
             Self::Compressed => phrase!("packed anew by another program; choose the file as it was saved here"),
             Self::NotText => phrase!("not a text; it was changed after it was saved"),
             Self::Unreadable(why) => why.phrase(),
+            Self::Unread(value) => value.phrase(),
             Self::Unnamed => phrase!("a picture that no list names; it was added after the file was saved"),
         }
     }

@@ -53,7 +53,12 @@ pub fn read(bytes: &[u8]) -> Result<(Bundle, Vec<Note>), BundleError> {
                 bundle.worksheets.push(worksheet::Worksheet { unread: joined(worksheet.unread, unread), ..worksheet });
             })
         } else if name.starts_with(TYPE_SHEETS) {
-            json(&content, sheet::FORMAT, restore::OUTSIDE).map(|(sheet, _)| bundle.type_sheets.push(sheet))
+            json(&content, sheet::FORMAT, restore::OUTSIDE).map(|(sheet, unread)| {
+                // A type sheet has no place of its own for what of it could not be read.
+                let note = |unread| Note { part: name.clone(), why: BundleError::Unread(unread) };
+                notes.extend(unread.into_iter().map(note));
+                bundle.type_sheets.push(sheet);
+            })
         } else if name == LEDGER {
             json(&content, ledger::FORMAT, restore::STORED).map(|(ledger, unread): (ledger::Ledger, _)| {
                 bundle.ledger = Some(ledger::Ledger { unread: joined(ledger.unread, unread), ..ledger });

@@ -82,6 +82,18 @@ fn a_part_that_cannot_be_read_is_named() {
 }
 
 #[test]
+fn what_cannot_be_read_of_a_type_sheet_is_noted() {
+    let (mut zip, content) = (rawzip::ZipArchiveWriter::new(Vec::new()), br#"{"id":"own","checks":7}"#);
+    let (mut entry, _) = zip.new_file("type-sheets/1.json").start().unwrap();
+    std::io::Write::write_all(&mut entry, content).unwrap();
+    entry.finish(rawzip::DataDescriptorOutput::new(SUM.checksum(content), content.len() as u64)).unwrap();
+    let (bundle, notes) = read(&zip.finish().unwrap()).unwrap();
+    assert_eq!(bundle.type_sheets.iter().map(|sheet| &*sheet.id).collect::<Vec<_>>(), ["own"]);
+    assert_eq!(notes.len(), 1, "{notes:?}");
+    assert!(notes[0].to_string().starts_with("type-sheets/1.json: checks: "), "{}", notes[0]);
+}
+
+#[test]
 fn tells_what_is_new() {
     assert_eq!(Arrival::of(&1, None), Arrival::New);
     assert_eq!(Arrival::of(&1, Some(&1)), Arrival::Same);

@@ -15,6 +15,7 @@ use crate::appraise::repairs::{Repair, Work};
 use crate::appraise::valuation::Worth;
 use crate::bid::FeesError;
 use crate::market::range::Range;
+use crate::ordered;
 use crate::units::Money;
 use crate::worksheet::{Entry, SaleFees, Settings};
 use crate::{phrase, say};
@@ -150,7 +151,7 @@ fn table(case: Case<'_>, figures: &Figures) -> Table {
 
 fn rules(document: &mut Document, case: Case<'_>, worth: &Worth) {
     let show = case.show;
-    let margin = case.worksheet.settings.margin.value().unwrap_or(crate::bid::USUAL_CAUTION);
+    let margin = case.worksheet.settings.margin.value().unwrap_or(crate::bid::USUAL_MARGIN);
     let mut points = vec![
         say!(
             case.show,
@@ -276,9 +277,12 @@ fn evidence(case: Case<'_>, all: &[Found<'_>], repair: &Repair) -> String {
     };
     let behind = |fault: &&crate::sheet::Fault| calls(&fault.jobs);
     let mut said: Vec<String> = Vec::new();
-    let mut confirmed: Vec<&crate::sheet::Fault> =
-        all.iter().flat_map(|found| found.confirmed.iter().copied()).filter(behind).collect();
-    confirmed.dedup_by(|a, b| a.id == b.id);
+    let mut confirmed: Vec<&crate::sheet::Fault> = Vec::new();
+    for fault in all.iter().flat_map(|found| found.confirmed.iter().copied()).filter(behind) {
+        if confirmed.iter().all(|known| known.id != fault.id) {
+            confirmed.push(fault);
+        }
+    }
     if !confirmed.is_empty() {
         said.push(say!(case.show, "Confirmed: {0}", names(&confirmed)));
     }
@@ -301,7 +305,7 @@ fn evidence(case: Case<'_>, all: &[Found<'_>], repair: &Repair) -> String {
 fn unseen(document: &mut Document, case: Case<'_>) {
     let Case { sheet, appraisal, show, .. } = case;
     let mut next: Vec<_> = appraisal.looking.next.iter().filter(|look| look.swing > Money::ZERO).collect();
-    next.sort_by(|a, b| b.swing.cmp(&a.swing).then_with(|| a.check.cmp(&b.check)));
+    ordered::sort(&mut next, |a, b| b.swing.cmp(&a.swing).then_with(|| a.check.cmp(&b.check)));
     document.part("Not looked at, and worth asking about");
     document.paragraph(phrase!("Weighted by what counts, {0} has been looked at. Of the rest, these would move the worth most; the amount is the difference \
          between finding something there and finding nothing.", show.share(appraisal.condition.overall.cover)));

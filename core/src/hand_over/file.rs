@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::worksheet::Worksheet;
 
-/// Letters of a file's name, at most, without its ending: what every system takes.
+/// Letters of the title in a file's name, at most: with up to three bytes a letter within the 255 that systems take.
 const LONGEST_NAME: usize = 80;
 
 /// The worksheet as the text of a JSON file: its own format, indented so that a person can read it. Blank if it cannot

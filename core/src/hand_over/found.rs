@@ -7,6 +7,7 @@ use crate::appraise::driving::is_held;
 use crate::appraise::evidence::Origin;
 use crate::condition::{Curable, applicable};
 use crate::grade::Grade;
+use crate::ordered;
 use crate::say;
 use crate::sheet::{Check, Combination, Fault, Sign, System};
 use crate::worksheet::{Door, Finding, Look, Photo, Ruling, Seen, WhyNot};
@@ -173,7 +174,7 @@ fn likely<'a>(case: Case<'a>, behind: &[&'a Fault], seen: &[(&'a Sign, Origin)])
             (here && cause.probability >= LEAST_LIKELY).then_some((*fault, cause))
         })
         .collect();
-    likely.sort_by(|(_, a), (_, b)| b.probability.total_cmp(&a.probability).then_with(|| a.fault.cmp(&b.fault)));
+    ordered::sort(&mut likely, |(_, a), (_, b)| Cause::likeliest_first(a, b));
     likely.truncate(MOST_CAUSES);
     likely
 }

@@ -11,6 +11,7 @@ use super::report::{departure_points, hold_in_short, lamp_points, no_comparison,
 use super::words::{and, count, sentence, sentences, within};
 use crate::appraise::asking::asking;
 use crate::appraise::valuation::Worth;
+use crate::ordered;
 use crate::units::{Money, Quantity};
 use crate::worksheet::{Receipt, Ruling};
 use crate::{phrase, say};
@@ -88,7 +89,7 @@ fn faults(document: &mut Document, case: Case<'_>, all: &[Found<'_>], length: Le
     document.part("Known faults");
     let mut wrong: Vec<&Found<'_>> = all.iter().filter(|found| found.is_wrong()).collect();
     // The sort is stable: within a grade the order of the sheet stays.
-    wrong.sort_by_key(|found| core::cmp::Reverse((found.is_unsafe, found.grade())));
+    ordered::sort(&mut wrong, |a, b| (b.is_unsafe, b.grade()).cmp(&(a.is_unsafe, a.grade())));
     let mut points: Vec<String> = wrong.iter().map(|found| fault(case, found, length)).collect();
     points.extend(confirmed_apart(case, all));
     let none = points.is_empty();
@@ -127,11 +128,12 @@ fn fault(case: Case<'_>, found: &Found<'_>, length: Length) -> String {
     let grade = case.show.word(found.grade_word());
     let grade = if found.is_unsafe { say!(case.show, "{0}, unsafe", grade.to_owned()) } else { grade.to_owned() };
     let mut said = vec![found.signs(case)];
-    if length == Length::Full {
+    // What is confirmed is known, and told at every length.
+    if length == Length::Full || !found.confirmed.is_empty() {
         said.push(found.likely_in_short(case));
-        said.push(found.note());
-    } else if found.seen.is_empty() {
-        // A grade alone says nothing of what is wrong.
+    }
+    // A grade alone says nothing of what is wrong.
+    if length == Length::Full || found.seen.is_empty() {
         said.push(found.note());
     }
     format!("{} ({grade}): {}", found.check.name, sentences(&said)).trim_end_matches([' ', ':']).to_owned()
@@ -172,7 +174,7 @@ fn departures(document: &mut Document, case: Case<'_>, length: Length) {
 fn put_right(document: &mut Document, case: Case<'_>, length: Length) {
     let Case { worksheet, appraisal, show, .. } = case;
     let mut receipts: Vec<&Receipt> = worksheet.receipts.iter().collect();
-    receipts.sort_by_key(|receipt| receipt.date.value());
+    ordered::sort(&mut receipts, |a, b| a.date.value().cmp(&b.date.value()));
     let point = |receipt: &&Receipt| {
         let date = receipt.date.value().map_or_else(|| case.show.word("No date").to_owned(), |date| show.date(date));
         let cost = receipt.cost.value().map(|cost| format!(" ({})", show.whole_money(cost))).unwrap_or_default();

@@ -1,6 +1,7 @@
 //! A long working cut to what a page can hold, without losing its sum.
 
 use crate::figure::{Amount, Figure};
+use crate::ordered;
 use crate::phrase;
 use crate::units::Money;
 
@@ -17,7 +18,7 @@ pub fn shortened(figure: &Figure, most: usize) -> Figure {
         .collect();
     let Some(amounts) = amounts.filter(|amounts| amounts.len() > most + 1) else { return figure.clone() };
     let mut sizes: Vec<i64> = amounts.iter().map(|amount| amount.0.saturating_abs()).collect();
-    sizes.sort_unstable_by(|a, b| b.cmp(a));
+    ordered::sort(&mut sizes, |a, b| b.cmp(a));
     let least = sizes.get(most.saturating_sub(1)).copied().unwrap_or_default();
     let mut kept = Vec::new();
     let mut rest = (0_usize, Money::ZERO);

@@ -115,8 +115,11 @@ pub fn date(text: &str, order: DateOrder) -> Result<Date, Why> {
 }
 
 fn try_date(text: &str, order: DateOrder) -> Option<Date> {
-    // A time of day after the date says nothing here.
-    let text = text.split(['T', 't']).next().filter(|day| day.contains('-') && day.len() >= 8).unwrap_or(text);
+    // A time of day after the date says nothing here; its T stands between digits, as that of no month does.
+    let digit = |sign: char| sign.is_ascii_digit();
+    let splits = text.match_indices(['T', 't']).filter_map(|(at, _)| Some((text.get(..at)?, text.get(at + 1..)?)));
+    let mut times = splits.filter(|(day, time)| day.ends_with(digit) && time.starts_with(digit));
+    let text = times.next().map_or(text, |(day, _)| day);
     let parts: Vec<&str> = text
         .split(|sign: char| matches!(sign, '-' | '/' | '.' | ',') || sign.is_whitespace())
         .filter(|part| !part.is_empty() && !part.contains(':'))
@@ -308,6 +311,10 @@ mod tests {
         day("4/5/2025", DateOrder::MonthFirst, Some("2025-04-05"));
         day("04.05.25", DateOrder::DayFirst, Some("2025-05-04"));
         day("4-5-99", DateOrder::DayFirst, Some("1999-05-04"));
+        day("23-August-2025", DateOrder::DayFirst, Some("2025-08-23"));
+        day("23-Oct-2025", DateOrder::DayFirst, Some("2025-10-23"));
+        day("1st-October-2025", DateOrder::DayFirst, Some("2025-10-01"));
+        day("23-Sept-2025T14:30", DateOrder::DayFirst, Some("2025-09-23"));
         day("23 Aug 2025", DateOrder::YearFirst, Some("2025-08-23"));
         day("August 23rd, 2025", DateOrder::YearFirst, Some("2025-08-23"));
         day("2025 Sept 1", DateOrder::YearFirst, Some("2025-09-01"));

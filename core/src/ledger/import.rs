@@ -6,6 +6,7 @@ use super::cells::{self, CellProblem, DateOrder, Why};
 use super::csv::{Record, unguarded};
 use super::heading::Heading;
 use super::table::Table;
+use crate::ordered;
 use crate::units::{Currency, NumberStyle, Unit};
 use crate::worksheet::{Sale, SaleKind};
 
@@ -202,7 +203,7 @@ impl Plan {
         if self.cell(row, Heading::Date).trim().is_empty() {
             problems.push(CellProblem { heading: Heading::Date, text: String::new(), why: Why::Missing });
         }
-        problems.sort_by_key(|problem| problem.heading);
+        ordered::sort(&mut problems, |a, b| a.heading.cmp(&b.heading));
         if problems.is_empty() { Ok(sale) } else { Err(problems) }
     }
 

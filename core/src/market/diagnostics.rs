@@ -44,19 +44,14 @@ pub struct Examined<'a> {
     pub lines: &'a [Line],
     /// What the fit assumed.
     pub assumptions: &'a Assumptions,
-    /// The ratio study, when there were sales enough.
-    pub study: Option<&'a RatioStudy>,
 }
 
-/// Every warning that applies, the ones on the whole set first, then sale by sale, then the ratio study.
+/// Every warning that applies, the ones on the whole set first, then sale by sale.
 #[must_use]
 pub fn warnings(examined: &Examined<'_>) -> Vec<Warning> {
     let mut found = of_the_set(examined);
     for (sale, line) in examined.lines.iter().enumerate() {
         of_one_sale(&mut found, sale, line, examined.lines.len());
-    }
-    if let Some(study) = examined.study {
-        of_the_study(&mut found, study);
     }
     found
 }
@@ -160,13 +155,7 @@ mod tests {
         let assumptions = Assumptions::default();
         let fit = fit(&comparables, &CarRates::default().in_order(), &assumptions).unwrap();
         let lines = grid(&comparables, &fit);
-        warnings(&Examined {
-            comparables: &comparables,
-            fit: &fit,
-            lines: &lines,
-            assumptions: &assumptions,
-            study: None,
-        })
+        warnings(&Examined { comparables: &comparables, fit: &fit, lines: &lines, assumptions: &assumptions })
     }
 
     fn studied(median: f64, cod: f64, prd: f64, prb: Option<f64>) -> Vec<Warning> {
@@ -205,6 +194,11 @@ mod tests {
         gives(
             &[Warning::SalesDisagree { spread: 0.21, assumed: 0.12 }],
             "these sales disagree more than assumed (21 % against 12 %); consider the wide preset",
+        );
+        // With the widest chosen there is no wider one to advise.
+        gives(
+            &[Warning::SalesDisagree { spread: 0.40, assumed: 0.24 }],
+            "these sales disagree more than assumed (40 % against 24 %)",
         );
     }
 
@@ -324,13 +318,7 @@ mod tests {
         let mut fit = fit(&comparables, &CarRates::default().in_order(), &assumptions).unwrap();
         let of = |fit: &Fit| {
             let lines = grid(&comparables, fit);
-            warnings(&Examined {
-                comparables: &comparables,
-                fit,
-                lines: &lines,
-                assumptions: &assumptions,
-                study: None,
-            })
+            warnings(&Examined { comparables: &comparables, fit, lines: &lines, assumptions: &assumptions })
         };
         assert_eq!(of(&fit), [Warning::PriorDriven]);
         fit.converged = false;

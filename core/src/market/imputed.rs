@@ -36,12 +36,10 @@ pub enum ScoreSource {
     Guess,
 }
 
+// Every way, surest first.
 words! { ScoreSource { Inspected, Photographs, Guess } }
 
 impl ScoreSource {
-    /// Every way, surest first.
-    pub const ALL: [Self; 3] = [Self::Inspected, Self::Photographs, Self::Guess];
-
     /// The way as it is shown.
     #[must_use]
     pub const fn name(self) -> &'static str {

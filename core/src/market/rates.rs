@@ -45,13 +45,10 @@ pub enum Column {
     Auction,
 }
 
+// Every column, in the order in which the grid applies them.
 words! { Column { ThousandMiles, Score, Month, Asking, Dealer, Auction } }
 
 impl Column {
-    /// Every column, in the order in which the grid applies them.
-    pub const ALL: [Self; 6] =
-        [Self::ThousandMiles, Self::Score, Self::Month, Self::Asking, Self::Dealer, Self::Auction];
-
     /// The column as it is named in data and in the grid's head.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -189,6 +186,7 @@ pub enum Spread {
     Wide,
 }
 
+// Every preset, narrowest first.
 words! { Spread { Tight, Typical, Wide } }
 
 impl Spread {
@@ -201,9 +199,6 @@ impl Spread {
             Self::Wide => "wide",
         }
     }
-
-    /// Every preset, narrowest first.
-    pub const ALL: [Self; 3] = [Self::Tight, Self::Typical, Self::Wide];
 
     /// The assumed spread s₀ of the log price of one sale around what the rates explain.
     #[must_use]

@@ -6,7 +6,7 @@ use crate::phrase::{Phrase, Say, display, key};
 use serde::Serialize;
 
 use super::diagnostics::{COD_TO, PRD};
-use super::rates::Column;
+use super::rates::{Column, Spread};
 
 /// On which side of the subject every sale lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -129,8 +129,13 @@ impl Say for Warning {
                 phrase!("prior-driven: the width comes from the assumed spread, not from your sales; add sales")
             }
             Self::MostlyAssumed => phrase!("mostly assumed spread: three or four sales say little of it; add sales"),
-            Self::SalesDisagree { spread, assumed } => phrase!(
+            Self::SalesDisagree { spread, assumed } if assumed < Spread::Wide.log_sd() => phrase!(
                 "these sales disagree more than assumed ({0} % against {1} %); consider the wide preset",
+                per_cent(spread),
+                per_cent(assumed)
+            ),
+            Self::SalesDisagree { spread, assumed } => phrase!(
+                "these sales disagree more than assumed ({0} % against {1} %)",
                 per_cent(spread),
                 per_cent(assumed)
             ),

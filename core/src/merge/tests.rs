@@ -52,6 +52,18 @@ fn one_conflict(base: &Worksheet, mine: &Worksheet, theirs: &Worksheet) -> (Work
     (worksheet, conflict)
 }
 
+/// A list that was emptied here is not written; merged, it stays so, and is no news.
+#[test]
+fn an_emptied_list_is_no_news() {
+    let photo = |caption: &str| Photo { id: "p".into(), caption: caption.into() };
+    let with_photo =
+        |caption: &str| with([finding("sills", |it| it.photos.push(photo(caption)))], &Worksheet::default());
+    let (base, theirs) = (with_photo(""), with_photo("left"));
+    let mine = with([finding("sills", |_| {})], &base);
+    let merged = merge(&base, &mine, &theirs);
+    assert_eq!((merged.conflicts.len(), merged.is_news_here, &merged.both), (1, false, &mine));
+}
+
 #[test]
 fn different_fields_of_one_record_and_one_finding() {
     let base = with([finding("sills", |_| {})], &Worksheet::default());

@@ -116,15 +116,6 @@ pub(super) fn read(desk: &mut Desk) {
     let (dry, wet) = (desk.numbers("dry").map(typed), desk.numbers("wet").map(typed));
     let Some(dry) = dry else { return };
     let Some(found) = desk.take("dry", judge(&dry)) else { return };
-    if let Some(cylinders) = desk.cylinders()
-        && usize::from(cylinders) != dry.len()
-    {
-        desk.note(phrase!(
-            "{0} figures for an engine of {1} cylinders: some are still to be taken.",
-            dry.len(),
-            cylinders
-        ));
-    }
     desk.result("least", found.least.0);
     desk.result("greatest", found.greatest.0);
     desk.result("ratio", found.ratio);

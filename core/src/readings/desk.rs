@@ -93,11 +93,6 @@ impl<'a> Desk<'a> {
         self.circumstances.first_used
     }
 
-    /// How many cylinders the engine has, if the worksheet says.
-    pub(super) fn cylinders(&self) -> Option<u8> {
-        self.circumstances.cylinders
-    }
-
     /// Whether the car is built so.
     pub(super) fn is(&self, tag: Tag) -> bool {
         self.circumstances.tags.contains(&tag)
@@ -115,9 +110,12 @@ impl<'a> Desk<'a> {
         self.notes.push(sentence.into());
     }
 
-    /// Says what is wrong with a field.
+    /// Says what is wrong with a field; of one that several results need, once.
     pub(super) fn problem(&mut self, input: &'static str, message: impl Into<Phrase>) {
-        self.problems.push(InputProblem { input, message: message.into() });
+        let problem = InputProblem { input, message: message.into() };
+        if !self.problems.contains(&problem) {
+            self.problems.push(problem);
+        }
     }
 
     /// The value, or its error as a problem of a field.

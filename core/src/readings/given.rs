@@ -150,7 +150,10 @@ pub fn show_given(input: &InputSpec, given: &Given, unit: Unit, style: NumberSty
 
 fn unit_for(input: &InputSpec, unit: Unit) -> Unit {
     match input.takes.quantity() {
-        Some(quantity) if unit.quantity() != quantity => quantity.si(),
+        // One without a factor where there is one, as a sheet's limits have.
+        Some(quantity) if unit.quantity() != quantity => {
+            quantity.units().find(|unit| unit.to_si(1.0) == 1.0).or(quantity.units().next()).unwrap_or(unit)
+        }
         _ => unit,
     }
 }

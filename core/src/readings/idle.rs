@@ -103,11 +103,8 @@ pub(super) fn read(desk: &mut Desk) {
         Some(typed) => desk.take("cylinders", whole(typed)),
         None if desk.has("cylinders") => None,
         None => {
-            let known = desk.cylinders();
-            if known.is_none() {
-                desk.problem("cylinders", "enter the number of cylinders, for the speed from the firing frequency");
-            }
-            known
+            desk.problem("cylinders", "enter the number of cylinders, for the speed from the firing frequency");
+            None
         }
     };
     let Some(cylinders) = cylinders else { return };

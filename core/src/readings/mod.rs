@@ -79,30 +79,4 @@ words! { Rule {
     Compression, LeakDown, PaintFilm, ChassisNumber, Counter, Idle, Speedometer, Gearing, OilPressure, Consumption,
 } }
 
-impl Rule {
-    /// Every rule.
-    pub const ALL: [Self; 22] = [
-        Self::Plain,
-        Self::EachWheel,
-        Self::TyreSize,
-        Self::TyreLoad,
-        Self::TyreAge,
-        Self::FreePlay,
-        Self::Camber,
-        Self::Toe,
-        Self::Stop,
-        Self::PedalReserve,
-        Self::BatteryRest,
-        Self::Charging,
-        Self::Compression,
-        Self::LeakDown,
-        Self::PaintFilm,
-        Self::ChassisNumber,
-        Self::Counter,
-        Self::Idle,
-        Self::Speedometer,
-        Self::Gearing,
-        Self::OilPressure,
-        Self::Consumption,
-    ];
-}
+impl Rule {}

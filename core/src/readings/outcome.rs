@@ -27,8 +27,6 @@ pub struct Circumstances {
     pub on: Option<Date>,
     /// The day on which the car was first used; the first of January where only the year is known.
     pub first_used: Option<Date>,
-    /// How many cylinders the engine has.
-    pub cylinders: Option<u8>,
 }
 
 /// One derived value.

@@ -18,7 +18,7 @@ pub enum FilmError {
     None,
     /// One is negative or beyond a gauge; the place counts from 1.
     Reading(usize),
-    /// Half of them or more are nil: bare metal, or a gauge that does not see this panel.
+    /// More than half of them are nil: bare metal, or a gauge that does not see this panel.
     MostlyNil,
 }
 

@@ -6,29 +6,16 @@ use super::network::{Evidence, Network};
 use super::sweep::Engine;
 use crate::ordered;
 
-/// Faults that the evidence holds together.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Component {
-    /// Indices of the faults, rising.
-    pub faults: Vec<usize>,
-    /// Probability that two of them are both there, by their places in `faults`; the diagonal is each alone.
-    pub joint: Pairs,
-}
-
 /// What the evidence says of the faults.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Posterior {
     /// The probability of each fault; 1 or 0 where it is confirmed or ruled out.
     pub marginal: Vec<f64>,
-    /// Faults that depend on one another. A fault in none is independent of all others.
-    pub components: Vec<Component>,
     /// Seen signs that were left out because too many hang together, rising; usually none. Everything here is
     /// exact for the evidence without them.
     pub left_out: Vec<usize>,
     /// Natural logarithm of the probability of the evidence (without what was left out).
     pub log_evidence: f64,
-    /// For each fault its component and its place there.
-    place: Vec<Option<(usize, usize)>>,
 }
 
 impl Posterior {
@@ -36,21 +23,6 @@ impl Posterior {
     #[must_use]
     pub fn probability(&self, fault: usize) -> f64 {
         self.marginal.get(fault).copied().unwrap_or(0.0)
-    }
-
-    /// The probability that two faults are both there.
-    #[must_use]
-    pub fn joint(&self, i: usize, j: usize) -> f64 {
-        if i == j {
-            return self.probability(i);
-        }
-        let place = |fault: usize| self.place.get(fault).copied().flatten();
-        match (place(i), place(j)) {
-            (Some((one, at)), Some((other, with))) if one == other => {
-                self.components.get(one).map_or(0.0, |component| component.joint.get(at, with))
-            }
-            _ => self.probability(i) * self.probability(j),
-        }
     }
 }
 
@@ -120,9 +92,7 @@ impl<'a> Inference<'a> {
             })
             .collect();
         let mut log_evidence = reduced.log_evidence;
-        let mut place = vec![None; places.len()];
         let mut parts = Vec::with_capacity(worked.len());
-        let mut components = Vec::with_capacity(worked.len());
         for (number, (part, engine)) in worked.into_iter().enumerate() {
             log_evidence += engine.log_evidence();
             let pairs = engine.pairs(&part.weights);
@@ -133,14 +103,10 @@ impl<'a> Inference<'a> {
                 if let Some(slot) = places.get_mut(fault) {
                     *slot = Place::In { part: number, at };
                 }
-                if let Some(slot) = place.get_mut(fault) {
-                    *slot = Some((number, at));
-                }
             }
-            components.push(Component { faults: part.faults.clone(), joint: pairs.clone() });
             parts.push(Solved { part, engine, pairs });
         }
-        let posterior = Posterior { marginal, components, left_out, log_evidence, place };
+        let posterior = Posterior { marginal, left_out, log_evidence };
         Self { network, evidence, parts, places, posterior }
     }
 
@@ -148,17 +114,6 @@ impl<'a> Inference<'a> {
     #[must_use]
     pub fn posterior(&self) -> &Posterior {
         &self.posterior
-    }
-
-    /// The faults that can show a sign, likeliest first; equal ones in their order.
-    #[must_use]
-    pub fn causes(&self, sign: usize) -> Vec<usize> {
-        let parents = self.network.signs().get(sign).map_or(&[][..], |node| node.parents.as_slice());
-        let mut causes: Vec<usize> = parents.iter().map(|&(fault, _)| fault).collect();
-        ordered::sort(&mut causes, |&a, &b| {
-            self.posterior.probability(b).total_cmp(&self.posterior.probability(a)).then_with(|| a.cmp(&b))
-        });
-        causes
     }
 }
 

@@ -6,6 +6,7 @@ use super::brute::{Brute, cases, near};
 use super::component::{Part, reduce, split};
 use super::eliminate::Elimination;
 use super::exact::Inference;
+use super::need::needs;
 use super::network::{Evidence, Network, SignNode};
 use super::order;
 use super::quickscore::Quickscore;
@@ -21,15 +22,12 @@ proptest! {
         let posterior = inference.posterior();
         prop_assert!(posterior.left_out.is_empty());
         near(posterior.log_evidence, brute.evidence().ln(), "log evidence");
+        let alone: Vec<Vec<usize>> = (0..brute.faults()).map(|fault| vec![fault]).collect();
+        let needs = needs(&inference, &alone);
         for i in 0..brute.faults() {
             near(posterior.probability(i), brute.fault(i), "marginal");
             for j in 0..brute.faults() {
-                near(posterior.joint(i, j), brute.both(i, j), "pair");
-            }
-        }
-        for component in &posterior.components {
-            for (place, &fault) in component.faults.iter().enumerate() {
-                near(component.joint.get(place, place), brute.fault(fault), "diagonal");
+                near(needs.both(i, j), brute.both(i, j), "pair");
             }
         }
     }
@@ -88,7 +86,7 @@ fn nothing_known_leaves_the_priors() {
     let inference = Inference::new(&network, &nothing);
     assert_eq!(inference.posterior().marginal, [0.1, 0.3]);
     assert_eq!(inference.posterior().log_evidence, 0.0);
-    assert_eq!(inference.posterior().joint(0, 1), 0.1 * 0.3);
+    assert_eq!(needs(&inference, &[vec![0], vec![1]]).dependent, []);
 }
 
 #[test]
@@ -194,12 +192,4 @@ fn what_tells_least_is_left_out_first() {
     let inference = Inference::new(&network, &evidence);
     let left_out = &inference.posterior().left_out;
     assert!(left_out.contains(&5) && left_out.len() <= 2, "{left_out:?}");
-}
-
-#[test]
-fn causes_come_likeliest_first() {
-    let network = Network::new(vec![0.05, 0.2, 0.2, 0.5], vec![sign(0.01, &[(0, 0.9), (2, 0.5), (1, 0.5)])]);
-    let seen = Evidence { signs: vec![Some(true)], faults: Vec::new() };
-    assert_eq!(Inference::new(&network, &seen).causes(0), [1, 2, 0]);
-    assert!(Inference::new(&network, &seen).causes(9).is_empty());
 }

@@ -27,8 +27,8 @@
 //!
 //! No table spans more than 16 faults, and a component's pairs take at most 2²¹ table entries or products, some
 //! ten milliseconds. Where seen signs hang together beyond that, those of the thickest crowd that could change the
-//! odds least are left out until it fits; [`exact::Posterior::left_out`] names them and
-//! [`network_of::LeftOut`] says so. On networks built like the general sheet, system by system with two to seven
+//! odds least are left out until it fits; [`exact::Posterior::left_out`] has them and
+//! [`network_of::SheetNetwork::left_out`] names them. On networks built like the general sheet, system by system with two to seven
 //! faults a sign, that does not happen. Measured natively on a busy machine (`tests/benches/reason.rs`): posterior,
 //! needs, next looks and a plan for 220 faults and 385 signs take 0.6 ms with 30 signs seen and 2 ms with 100; for
 //! 660 faults and 825 signs 1.8 ms and 6 ms. [`why::why`] comes on top, and is only for whoever asks. Tangled at

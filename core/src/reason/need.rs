@@ -7,7 +7,6 @@
 use super::component::Weight;
 use super::exact::{Inference, Place, Solved};
 use super::sweep::Sweep;
-use crate::ordered;
 
 /// For groups of faults: how likely each is needed, and each two together.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -209,12 +208,6 @@ impl PiecesOf {
         let (start, end) = (self.starts.get(number), self.starts.get(number + 1));
         start.zip(end).and_then(|(&start, &end)| self.pieces.get(start..end)).unwrap_or(&[])
     }
-
-    /// The pieces of each unit in turn.
-    fn each(&self) -> impl Iterator<Item = &[(usize, usize)]> {
-        let ends = self.starts.iter().skip(1);
-        self.starts.iter().zip(ends).map(|(&start, &end)| self.pieces.get(start..end).unwrap_or(&[]))
-    }
 }
 
 /// The groups, and which of them have a piece in each unit.
@@ -242,21 +235,27 @@ pub fn needs(inference: &Inference<'_>, groups: &[Vec<usize>]) -> Needs {
     let none: Vec<f64> = laid.iter().map(Laid::none).collect();
     let probability: Vec<f64> = none.iter().map(|none| 1.0 - none).collect();
     let of = |list: &[f64], group: usize| list.get(group).copied().unwrap_or(0.0);
-    // Two groups may meet in several units; within a unit the groups stand in rising order.
-    let meeting = in_unit.each().flat_map(|members| {
-        let groups = members.iter().map(|&(group, _)| group);
-        groups.clone().enumerate().flat_map(move |(place, a)| groups.clone().skip(place + 1).map(move |b| (a, b)))
-    });
-    let mut pairs: Vec<(usize, usize)> = meeting.collect();
-    ordered::sort(&mut pairs, Ord::cmp);
-    pairs.dedup();
     let both = |(a, b): (usize, usize)| {
         let (one, other) = (laid.get(a)?, laid.get(b)?);
         // P(a and b) = 1 − P(none of a) − P(none of b) + P(none of either).
         let needed = of(&probability, a) - of(&none, b) + none_of_either(inference, one, other);
         Some(((a, b), needed.clamp(0.0, of(&probability, a).min(of(&probability, b)))))
     };
-    let dependent = pairs.into_iter().filter_map(both).collect();
+    let mut dependent = Vec::new();
+    // Two groups may meet in several units, and are one pair all the same.
+    let mut meets = vec![false; laid.len()];
+    for (a, group) in laid.iter().enumerate().filter(|(_, group)| !group.certain) {
+        for &(b, _) in group.pieces.iter().flat_map(|piece| in_unit.of(piece.unit)) {
+            if let Some(meets) = meets.get_mut(b) {
+                *meets = true;
+            }
+        }
+        for (b, meets) in meets.iter_mut().enumerate() {
+            if core::mem::take(meets) && b > a {
+                dependent.extend(both((a, b)));
+            }
+        }
+    }
     Needs { probability, dependent }
 }
 

@@ -4,11 +4,9 @@
 //! sheet may be anybody's: probabilities are held inside their bounds and links to nowhere are dropped, as
 //! [`Network::new`] says; the sheet's own lint is what names them.
 
-use crate::phrase;
-use crate::phrase::{Phrase, Say, display};
 use std::collections::BTreeMap;
 
-use crate::sheet::{Tag, TypeSheet, car_tags};
+use crate::sheet::{MOST_ENTRIES, Tag, TypeSheet, car_tags};
 
 use super::exact::Posterior;
 use super::network::{Evidence, Network, SignNode};
@@ -40,30 +38,8 @@ pub struct SheetNetwork {
     sign_of: BTreeMap<String, usize>,
 }
 
-/// Seen signs that could not be reasoned with, by name. The message says what the person can do.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct LeftOut {
-    /// Names of the signs, in the sheet's order.
-    pub signs: Vec<String>,
-}
-
-display!(LeftOut);
-
-impl Say for LeftOut {
-    fn phrase(&self) -> Phrase {
-        let signs: Vec<String> = self.signs.iter().map(|sign| format!("“{sign}”")).collect();
-        phrase!(
-            "too many signs hang together to weigh them all at once; left out, as they tell least: {0}; confirm or rule out \
-             a cause to bring them in",
-            signs.join(", ")
-        )
-    }
-}
-
-impl core::error::Error for LeftOut {}
-
 /// Builds the network of a sheet for a car with these tags, the sheet's own tags among them. Where two entries
-/// share an id the first is meant.
+/// share an id the first is meant. Faults after the first [`MOST_ENTRIES`] are passed over.
 #[must_use]
 pub fn network_of(sheet: &TypeSheet, tags: &[Tag]) -> SheetNetwork {
     let mut signs = Vec::new();
@@ -82,7 +58,8 @@ pub fn network_of(sheet: &TypeSheet, tags: &[Tag]) -> SheetNetwork {
     let mut faults = Vec::new();
     let mut priors = Vec::new();
     let mut fault_of = BTreeMap::new();
-    for (place, fault) in sheet.faults.iter().enumerate().filter(|(_, fault)| car_tags::applies(&fault.when, tags)) {
+    let applicable = sheet.faults.iter().enumerate().filter(|(_, fault)| car_tags::applies(&fault.when, tags));
+    for (place, fault) in applicable.take(MOST_ENTRIES) {
         let number = faults.len();
         fault_of.entry(fault.id.clone()).or_insert(number);
         faults.push(place);
@@ -97,18 +74,6 @@ pub fn network_of(sheet: &TypeSheet, tags: &[Tag]) -> SheetNetwork {
 }
 
 impl SheetNetwork {
-    /// The network's index of the fault with this id; `None` if it does not apply or does not exist.
-    #[must_use]
-    pub fn fault(&self, id: &str) -> Option<usize> {
-        self.fault_of.get(id).copied()
-    }
-
-    /// The network's index of the sign with this id; `None` if its check does not apply or does not exist.
-    #[must_use]
-    pub fn sign(&self, id: &str) -> Option<usize> {
-        self.sign_of.get(id).copied()
-    }
-
     /// Evidence by ids: signs seen (`true`) or looked for and absent, faults confirmed (`true`) or ruled out.
     /// What does not apply to this car, or is not of this sheet, is passed over.
     #[must_use]
@@ -125,7 +90,7 @@ impl SheetNetwork {
         evidence
     }
 
-    /// For each job, the faults of this car that call for it: what `needs` takes.
+    /// For each job, of the first [`MOST_ENTRIES`], the faults of this car that call for it: what `needs` takes.
     #[must_use]
     pub fn faults_of_jobs(&self, sheet: &TypeSheet) -> Vec<Vec<usize>> {
         let mut of_job: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
@@ -134,7 +99,12 @@ impl SheetNetwork {
                 of_job.entry(job).or_default().push(number);
             }
         }
-        sheet.jobs.iter().map(|job| of_job.get(job.id.as_str()).cloned().unwrap_or_default()).collect()
+        sheet
+            .jobs
+            .iter()
+            .take(MOST_ENTRIES)
+            .map(|job| of_job.get(job.id.as_str()).cloned().unwrap_or_default())
+            .collect()
     }
 
     /// The checks that have signs not yet looked for: their places in the sheet, and what `next_looks` takes.
@@ -150,15 +120,14 @@ impl SheetNetwork {
             .unzip()
     }
 
-    /// The message about signs left out, if there were any.
+    /// Names of the seen signs that could not be reasoned with, in the sheet's order.
     #[must_use]
-    pub fn left_out(&self, sheet: &TypeSheet, posterior: &Posterior) -> Option<LeftOut> {
+    pub fn left_out(&self, sheet: &TypeSheet, posterior: &Posterior) -> Vec<String> {
         let name = |&sign: &usize| {
             let &(check, at) = self.signs.get(sign)?;
             Some(sheet.checks.get(check)?.signs.get(at)?.name.clone())
         };
-        let signs: Vec<String> = posterior.left_out.iter().filter_map(name).collect();
-        (!signs.is_empty()).then_some(LeftOut { signs })
+        posterior.left_out.iter().filter_map(name).collect()
     }
 }
 
@@ -248,7 +217,6 @@ mod tests {
         assert_eq!(all.network.signs()[2], SignNode { leak: 0.02, parents: vec![(1, 0.3), (2, 0.6)] });
         let air = network_of(&sheet(), &[Tag::AirCooled]);
         assert_eq!((air.faults.as_slice(), air.signs.as_slice()), (&[1, 2][..], &[(1, 0), (1, 1)][..]));
-        assert_eq!((air.fault("dead-fan"), air.fault("worn-gearbox"), air.sign("jumps-out")), (None, Some(1), Some(1)));
         assert_eq!(air.network.signs()[0], SignNode { leak: 0.01, parents: vec![(1, 0.7)] });
         assert_eq!(air.faults_of_jobs(&sheet()), [vec![1], vec![0, 1], vec![], vec![]]);
     }
@@ -274,9 +242,8 @@ mod tests {
         let all = network_of(&sheet(), &[]);
         let nothing = Evidence::none(&all.network);
         let mut posterior = Inference::new(&all.network, &nothing).posterior().clone();
-        assert_eq!(all.left_out(&sheet(), &posterior), None);
+        assert!(all.left_out(&sheet(), &posterior).is_empty());
         posterior.left_out = vec![1, 2];
-        let message = all.left_out(&sheet(), &posterior).unwrap().to_string();
-        assert!(message.contains("“grinds”, “jumps out”; confirm"), "{message}");
+        assert_eq!(all.left_out(&sheet(), &posterior), ["grinds", "jumps out"]);
     }
 }

@@ -174,14 +174,6 @@ pub fn next_looks(inference: &Inference<'_>, needs: &[Need], looks: &[Look]) -> 
     looks.iter().map(|look| field.gain(look)).collect()
 }
 
-/// The checks' places, most variance a minute first; of equals the earlier.
-#[must_use]
-pub fn ranked(gains: &[Gain]) -> Vec<usize> {
-    let mut places: Vec<(f64, usize)> = gains.iter().map(|gain| gain.per_minute).zip(0..).collect();
-    ordered::sort(&mut places, |a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
-    places.into_iter().map(|(_, place)| place).collect()
-}
-
 impl Field<'_, '_> {
     fn gain(&self, look: &Look) -> Gain {
         let signs: BTreeSet<usize> = look.signs.iter().copied().collect();

@@ -3,7 +3,7 @@
 use super::brute::{Brute, cases, near};
 use super::exact::Inference;
 use super::network::{Evidence, Network, SignNode};
-use super::next_look::{Gain, Look, Need, TOGETHER, next_looks, ranked};
+use super::next_look::{Gain, Look, Need, TOGETHER, next_looks};
 use proptest::prelude::*;
 
 /// The gain by definition: the evidence with each outcome of the signs filled in, every state enumerated.
@@ -111,10 +111,4 @@ fn what_is_settled_tells_nothing_more() {
             assert_eq!((gain.variance, gain.per_minute, gain.clear, gain.found), (0.0, 0.0, mean, mean));
         }
     }
-}
-
-#[test]
-fn the_dearest_minute_comes_first() {
-    let gain = |per_minute| Gain { per_minute, ..Gain::default() };
-    assert_eq!(ranked(&[gain(1.0), gain(3.0), gain(0.0), gain(3.0)]), [1, 3, 0, 2]);
 }

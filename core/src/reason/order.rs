@@ -91,8 +91,13 @@ impl Graph {
 /// Orders the faults `0..size` that meet in the given `scopes`. No table may span more than `most_faults`.
 ///
 /// # Errors
-/// If every way on passes `most_faults`: the faults that crowd together where the least crowded one is.
+/// If every way on passes `most_faults`: the faults that crowd together where the least crowded one is, or a scope that
+/// passes it by itself.
 pub(super) fn greedy(size: usize, scopes: &[Vec<usize>], most_faults: usize) -> Result<Order, Vec<usize>> {
+    // All of a scope meet in one table, whatever the order: told before the square of it is linked.
+    if let Some(scope) = scopes.iter().find(|scope| scope.len() > most_faults) {
+        return Err(scope.clone());
+    }
     let mut graph = Graph { size, linked: vec![false; size * size], neighbours: vec![Vec::new(); size] };
     for scope in scopes {
         for (place, &a) in scope.iter().enumerate() {

@@ -13,6 +13,7 @@
 use super::component::{Part, Weight};
 use super::joint::Pairs;
 use super::sweep::Sweep;
+use crate::statistics::sums::{self, Sum};
 
 /// Greatest share of the result that rounding may reach.
 pub(super) const MOST_LOSS: f64 = 1e-9;
@@ -60,7 +61,7 @@ impl Quickscore {
             terms.extend(absent);
         }
         let values = terms.iter().map(|term| term.value(&part.weights));
-        let sum = values.clone().collect::<Sum>().value();
+        let sum = sums::sum(values.clone());
         let size: f64 = values.map(f64::abs).sum();
         // Each term is a product of so many factors at most; the sum itself is compensated.
         let roundings = (2 * (faults + part.signs.len()) + 2) as f64;
@@ -80,7 +81,7 @@ impl Quickscore {
 
     /// The sum alone.
     pub fn total(&self, weights: &[Weight]) -> f64 {
-        self.terms.iter().map(|term| term.value(weights)).collect::<Sum>().value()
+        sums::sum(self.terms.iter().map(|term| term.value(weights)))
     }
 
     /// The sum, and the share of it with each fault there.
@@ -94,7 +95,7 @@ impl Quickscore {
                 present.add(value * weight.share(*kept));
             }
         }
-        Sweep { total: total.value(), present: present.into_iter().map(Sum::value).collect() }
+        Sweep { total: total.total(), present: present.into_iter().map(Sum::total).collect() }
     }
 
     /// The share of the sum with both faults there, for every pair.
@@ -108,13 +109,10 @@ impl Quickscore {
             })
             .collect();
         Pairs::fill(weights.len(), |i, j| {
-            laid.iter()
-                .map(|(value, shares)| {
-                    let share = |fault: usize| shares.get(fault).copied().unwrap_or(0.0);
-                    value * if i == j { share(i) } else { share(i) * share(j) }
-                })
-                .collect::<Sum>()
-                .value()
+            sums::sum(laid.iter().map(|(value, shares)| {
+                let share = |fault: usize| shares.get(fault).copied().unwrap_or(0.0);
+                value * if i == j { share(i) } else { share(i) * share(j) }
+            }))
         })
     }
 }
@@ -126,46 +124,10 @@ impl Term {
     }
 }
 
-/// A compensated sum (A. Neumaier 1974): what each addition rounds off is kept apart and added at the end.
-#[derive(Debug, Clone, Copy, Default)]
-struct Sum {
-    rounded: f64,
-    lost: f64,
-}
-
-impl Sum {
-    fn add(&mut self, value: f64) {
-        let next = self.rounded + value;
-        self.lost += if self.rounded.abs() >= value.abs() {
-            (self.rounded - next) + value
-        } else {
-            (value - next) + self.rounded
-        };
-        self.rounded = next;
-    }
-
-    fn value(self) -> f64 {
-        self.rounded + self.lost
-    }
-}
-
-impl FromIterator<f64> for Sum {
-    fn from_iter<I: IntoIterator<Item = f64>>(values: I) -> Self {
-        let mut sum = Self::default();
-        values.into_iter().for_each(|value| sum.add(value));
-        sum
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::component::SeenSign;
     use super::*;
-
-    #[test]
-    fn the_sum_keeps_what_rounding_takes() {
-        assert_eq!([1.0, 1e100, 1.0, -1e100].into_iter().collect::<Sum>().value(), 2.0);
-    }
 
     fn part(signs: usize, none: f64, strength: f64, prior: f64) -> Part {
         let weights = vec![Weight { absent: 1.0 - prior, present: prior }; 2];

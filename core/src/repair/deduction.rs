@@ -56,14 +56,6 @@ impl Item {
 pub struct Together(BTreeMap<(usize, usize), f64>);
 
 impl Together {
-    /// Tells the probability that both of a pair are there. The order of the two does not matter; of an item
-    /// with itself nothing is kept.
-    pub fn tell(&mut self, one: usize, other: usize, both: f64) {
-        if one != other {
-            self.0.insert((one.min(other), one.max(other)), both);
-        }
-    }
-
     /// Pairs with their probabilities, given as lower and higher item in rising order.
     #[must_use]
     pub fn of(pairs: impl IntoIterator<Item = ((usize, usize), f64)>) -> Self {
@@ -99,26 +91,13 @@ impl Say for DeductionError {
 
 impl core::error::Error for DeductionError {}
 
-/// One item's part in the deduction.
+/// The whole deduction. Those of the items add up to its mean; the variance also holds what they share.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct DeductionLine {
-    /// The item.
-    pub item: Item,
-    /// What it deducts.
-    pub deduction: f64,
-    /// Variance that it brings on its own.
-    pub variance: f64,
-}
-
-/// The whole deduction. Its line items add up to its mean; the variance also holds what they share.
-#[derive(Debug, Clone, PartialEq)]
 pub struct Deduction {
     /// D: what is taken off.
     pub mean: f64,
     /// Variance of what the faults may take.
     pub variance: f64,
-    /// One an item, in order.
-    pub lines: Vec<DeductionLine>,
 }
 
 impl Deduction {
@@ -162,19 +141,14 @@ pub fn deduction_together(items: &[Item], together: &Together) -> Result<Deducti
             return Err(DeductionError::NotAShare { item: place });
         }
     }
-    let lines: Vec<DeductionLine> = items
-        .iter()
-        .map(|item| DeductionLine { item: *item, deduction: item.deduction(), variance: item.variance() })
-        .collect();
     let mut variance = sums::Sum::default();
-    variance.extend(lines.iter().map(|line| line.variance));
+    variance.extend(items.iter().map(Item::variance));
     variance.extend(of_pairs_told(items, together));
     variance.extend(of_shared_jobs(items, together));
     Ok(Deduction {
-        mean: sums::sum(lines.iter().map(|line| line.deduction)),
+        mean: sums::sum(items.iter().map(Item::deduction)),
         // Joint probabilities that contradict each other three by three could push it below nothing.
         variance: variance.total().max(0.0),
-        lines,
     })
 }
 
@@ -248,7 +222,7 @@ mod tests {
 
     #[test]
     fn nothing_takes_nothing() {
-        assert_eq!(deduction(&[]).map(|all| (all.mean, all.variance, all.lines.len())), Ok((0.0, 0.0, 0)));
+        assert_eq!(deduction(&[]), Ok(Deduction { mean: 0.0, variance: 0.0 }));
     }
 
     /// Found clean, a fault that is usual for the type is worth a little more than the comparables' prices say.
@@ -264,20 +238,18 @@ mod tests {
     fn two_that_come_only_together_are_one() {
         let half = item(0.5, (100.0, 100.0, 100.0), None);
         let mut together = Together::default();
-        together.tell(1, 0, 0.5);
+        together.0.insert((0, 1), 0.5);
         let pair = deduction_together(&[half, half], &together).unwrap();
         // One fault of 200: p (1 − p) 200².
         assert!((pair.variance - 10_000.0).abs() < 1e-9);
         // Told more than either allows, it is taken as the most that they do.
-        together.tell(0, 1, 0.9);
+        together.0.insert((0, 1), 0.9);
         assert_eq!(deduction_together(&[half, half], &together).unwrap(), pair);
         // Never together: always exactly one of them, so nothing is left to chance.
-        together.tell(0, 1, 0.0);
+        together.0.insert((0, 1), 0.0);
         assert!(deduction_together(&[half, half], &together).unwrap().variance.abs() < 1e-9);
         // Of an item with itself there is nothing to tell.
-        let mut own = Together::default();
-        own.tell(0, 0, 0.1);
-        assert_eq!(own, Together::default());
+        assert_eq!(Together::of([((0, 0), 0.1)]), Together::default());
     }
 
     fn items() -> impl Strategy<Value = Vec<Item>> {
@@ -312,7 +284,7 @@ mod tests {
             let mut together = Together::default();
             for one in 0..items.len() {
                 for other in 0..one {
-                    together.tell(one, other, items[one].probability * items[other].probability);
+                    together.0.insert((one, other), items[one].probability * items[other].probability);
                 }
             }
             let told = deduction_together(&items, &together).unwrap();
@@ -330,7 +302,7 @@ mod tests {
             let items: Vec<Item> = (0..3).map(|k| item(chance(&|case| case >> k & 1 == 1), (costs[k], costs[k], costs[k]), None)).collect();
             let mut together = Together::default();
             for (one, other) in [(0, 1), (0, 2), (1, 2)] {
-                together.tell(one, other, chance(&|case| case >> one & case >> other & 1 == 1));
+                together.0.insert((one, other), chance(&|case| case >> one & case >> other & 1 == 1));
             }
             let bill = |case: usize| (0..3).map(|k| if case >> k & 1 == 1 { costs[k] } else { 0.0 }).sum::<f64>();
             let mean: f64 = weights.iter().enumerate().map(|(case, weight)| weight / all * bill(case)).sum();
@@ -343,9 +315,9 @@ mod tests {
         #[test]
         fn lines_add_up(items in items()) {
             let found = deduction(&items).unwrap();
-            let added: f64 = found.lines.iter().map(|line| line.deduction).sum();
+            let added: f64 = items.iter().map(Item::deduction).sum();
             prop_assert!((added - found.mean).abs() < 1e-9);
-            prop_assert!(found.variance + 1e-9 >= found.lines.iter().map(|line| line.variance).sum::<f64>());
+            prop_assert!(found.variance + 1e-9 >= items.iter().map(Item::variance).sum::<f64>());
         }
     }
 }

@@ -30,7 +30,7 @@ simple! {
     f64: |json| json.as_f64().filter(|number| number.is_finite()), "a number";
     i64: Value::as_i64, "a whole number";
     u64: Value::as_u64, "a whole number, 0 or more";
-    i32: |json| json.as_i64().and_then(|whole| whole.try_into().ok()), "a whole number of no more than nine digits";
+    i32: |json| json.as_i64().and_then(|whole| whole.try_into().ok()), "a whole number from -2147483648 to 2147483647";
     u32: |json| json.as_u64().and_then(|whole| whole.try_into().ok()), "a whole number from 0 to 4294967295";
     u8: |json| json.as_u64().and_then(|whole| whole.try_into().ok()), "a whole number from 0 to 255";
 }

@@ -70,12 +70,18 @@ macro_rules! record {
     (@name $field:ident $name:literal) => { $name };
 }
 
-/// Makes an enum of plain words readable: `words! { Purpose { Buying, Selling, Appraising } }`. A word that is
-/// missing or is there twice does not compile.
+/// Makes an enum of plain words readable, and lists them as `ALL`: `words! { Purpose { Buying, Selling, Appraising } }`. A
+/// word that is missing or is there twice does not compile.
 #[macro_export]
 #[doc(hidden)]
 macro_rules! words {
     ($kind:ident { $first:ident $(, $word:ident)* $(,)? }) => {
+        impl $kind {
+            /// Every one, in order.
+            pub const ALL: [Self; [stringify!($first) $(, stringify!($word))*].len()] =
+                [Self::$first $(, Self::$word)*];
+        }
+
         impl $crate::restore::Restore for $kind {
             fn blank() -> Self {
                 Self::$first
@@ -83,12 +89,11 @@ macro_rules! words {
 
             fn restore(&mut self, json: &$crate::restore::Value, trail: &mut $crate::restore::Trail) -> bool {
                 const NAMES: &[&str] = &[stringify!($first) $(, stringify!($word))*];
-                const WORDS: &[$kind] = &[$kind::$first $(, $kind::$word)*];
                 #[deny(unreachable_patterns)]
                 const _: fn($kind) = |word| match word {
                     $kind::$first $(| $kind::$word)* => {}
                 };
-                match trail.word(json, NAMES).and_then(|place| WORDS.get(place)) {
+                match trail.word(json, NAMES).and_then(|place| Self::ALL.get(place)) {
                     Some(word) => {
                         *self = *word;
                         true

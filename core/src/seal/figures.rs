@@ -7,7 +7,7 @@ use crate::appraise::Appraisal;
 use crate::restore::record;
 use crate::sheet::Spread;
 use crate::show::Show;
-use crate::units::Money;
+use crate::units::{Currency, Money};
 
 /// The figures that a seal holds: rounded as they are shown, in the worksheet's currency.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
@@ -16,7 +16,7 @@ pub struct Figures {
     /// The worth, rounded: low, middle, high of the 80 % range. None without comparable sales.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub worth: Option<Spread<Money>>,
-    /// What it costs to put right what was found: low, middle, high.
+    /// What it costs to put right what was found: low, middle, high. None if not all of it has a price.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub put_right: Option<Spread<Money>>,
     /// The score, 0 to 100. None if nothing was looked at.
@@ -50,9 +50,9 @@ impl Figures {
         ]
     }
 
-    /// The figures of an appraisal.
+    /// The figures of an appraisal in its worksheet's currency.
     #[must_use]
-    pub fn of(appraisal: &Appraisal) -> Self {
+    pub fn of(appraisal: &Appraisal, currency: Currency) -> Self {
         let found = &appraisal.repairs.found;
         // Shares and scores lie from 0 to 100; `as` saturates.
         let whole = |number: f64| libm::round(number) as u32;
@@ -61,7 +61,10 @@ impl Figures {
                 let rounded = &worth.rounded;
                 Spread(rounded.low, rounded.middle, rounded.high)
             }),
-            put_right: Some(Spread(found.low, found.middle, found.high)),
+            put_right: (!appraisal.repairs.unpriced).then(|| {
+                let shown = |amount: Money| amount.to_nearest(Money(currency.minor_per_major()));
+                Spread(shown(found.low), shown(found.middle), shown(found.high))
+            }),
             score: appraisal.condition.overall.value.map(whole),
             cover: whole(appraisal.condition.overall.cover * 100.0),
             holds: u32::try_from(appraisal.holds.len()).unwrap_or(u32::MAX),

@@ -18,7 +18,7 @@
 //! use kerbworth_core::sheet::{demo, extend::extend, general::general};
 //!
 //! let (worksheet, own) = (demo::worksheet()?, demo::curlew()?);
-//! let figures = Figures::of(&appraise(&worksheet, &extend(&general()?, &own)));
+//! let figures = Figures::of(&appraise(&worksheet, &extend(&general()?, &own)), worksheet.settings.currency);
 //! let mut parcel = Parcel::new(&worksheet, Some(&own));
 //! # let (public_key, sign) = ([7; 32], |_: &[u8]| [0; 64]);
 //! let mut seal = Seal::unsigned("2026-10-17T18:20".into(), Key(public_key), figures.clone());

@@ -39,6 +39,7 @@ pub enum Tag {
     SteeringBox,
 }
 
+// Every tag, group by group.
 words! { Tag {
     AirCooled, WaterCooled, Carburettor, Injection, ContactPoints, ElectronicIgnition, FrontEngine, MidEngine,
     RearEngine, LiveAxle, IndependentRear, DrumBrakes, DiscBrakes, OpenBody, ClosedBody, SeparateFrame, UnitaryBody,
@@ -116,37 +117,6 @@ impl TagGroup {
 }
 
 impl Tag {
-    /// Every tag, group by group.
-    pub const ALL: [Self; 27] = [
-        Self::AirCooled,
-        Self::WaterCooled,
-        Self::Carburettor,
-        Self::Injection,
-        Self::ContactPoints,
-        Self::ElectronicIgnition,
-        Self::FrontEngine,
-        Self::MidEngine,
-        Self::RearEngine,
-        Self::LiveAxle,
-        Self::IndependentRear,
-        Self::DrumBrakes,
-        Self::DiscBrakes,
-        Self::OpenBody,
-        Self::ClosedBody,
-        Self::SeparateFrame,
-        Self::UnitaryBody,
-        Self::SixVolt,
-        Self::TwelveVolt,
-        Self::PositiveEarth,
-        Self::NegativeEarth,
-        Self::Dynamo,
-        Self::Alternator,
-        Self::ManualGearbox,
-        Self::AutomaticGearbox,
-        Self::RackSteering,
-        Self::SteeringBox,
-    ];
-
     /// The question that it answers.
     #[must_use]
     pub const fn group(self) -> TagGroup {

@@ -5,7 +5,7 @@ use crate::phrase;
 use crate::phrase::{Phrase, Say, display, key};
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Check, Fault, Job, Spread, Stage, System, TypeSheet};
+use super::{Check, Fault, Job, MOST_ENTRIES, Spread, Stage, System, TypeSheet};
 
 /// What is wrong.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,6 +34,10 @@ pub enum Kind {
     NormalCosts,
     /// A sign with more faults behind it than can be reasoned about quickly.
     TooManyFaults(usize),
+    /// A bad combination of fewer than two departures.
+    NoCombination,
+    /// More entries than are reasoned with.
+    TooMany(&'static str),
     /// Low, likely and high do not rise.
     NotRising(&'static str),
     /// The same text stands elsewhere too.
@@ -60,6 +64,10 @@ impl Say for Kind {
             Self::NoLinks => phrase!("link at least one sign, or nothing points to this fault"),
             Self::NoJob => phrase!("name a job that cures it, or mark it as normal for the type"),
             Self::NormalCosts => phrase!("what is normal for the type needs no job"),
+            Self::NoCombination => phrase!("name at least two departures that combine badly"),
+            Self::TooMany(what) => {
+                phrase!("a sheet has at most {0} {1}; those after are passed over", MOST_ENTRIES, what)
+            }
             Self::TooManyFaults(most) => {
                 phrase!("more than {0} faults show this sign; split it by what tells them apart", most)
             }
@@ -102,6 +110,11 @@ pub fn lint(sheet: &TypeSheet) -> Vec<Slip> {
     found.ids("readings", sheet.readings.iter().map(|reading| reading.id.as_str()));
     found.ids("departures", sheet.departures.iter().map(|departure| departure.id.as_str()));
     found.ids("combinations", sheet.combinations.iter().map(|combination| combination.id.as_str()));
+    for (list, entries) in [("faults", sheet.faults.len()), ("jobs", sheet.jobs.len())] {
+        if entries > MOST_ENTRIES {
+            found.add(list.to_owned(), Kind::TooMany(list));
+        }
+    }
     let known = Known::of(sheet);
     for check in &sheet.checks {
         check_slips(&mut found, check, &known);
@@ -129,6 +142,9 @@ pub fn lint(sheet: &TypeSheet) -> Vec<Slip> {
             found.points(&place, key("departure"), &known.departures, id);
         }
         found.said(&place, "what the combination does", &combination.effect);
+        if combination.all.len() < 2 {
+            found.add(place, Kind::NoCombination);
+        }
     }
     same_texts(&mut found, sheet);
     found.0
@@ -351,7 +367,7 @@ mod tests {
     use super::super::{Driving, Link, Sign};
     use super::*;
     use crate::grade::Grade;
-    use crate::sheet::MarketShare;
+    use crate::sheet::{Combination, MarketShare};
     use crate::units::Money;
 
     /// A sheet with one of everything and nothing wrong.
@@ -464,6 +480,16 @@ mod tests {
                 sheet.faults.push(twin);
             },
             "faults.twin: how to tell it is the same as that of “master”",
+        );
+    }
+
+    #[test]
+    fn one_departure_is_no_combination() {
+        let (effect, source) = ("Odd.".to_owned(), String::new());
+        let combination = Combination { id: "odd".into(), all: vec!["low".into()], effect, hold: false, source };
+        says(
+            |sheet| sheet.combinations.push(combination),
+            "combinations.odd: name at least two departures that combine badly",
         );
     }
 

@@ -55,13 +55,10 @@ pub enum Stage {
     AfterDrive,
 }
 
+// Every stage in walking order.
 words! { Stage { Papers, WalkRound, Underneath, Cabin, StartUp, RoadTest, AfterDrive } }
 
 impl Stage {
-    /// Every stage in walking order.
-    pub const ALL: [Self; 7] =
-        [Self::Papers, Self::WalkRound, Self::Underneath, Self::Cabin, Self::StartUp, Self::RoadTest, Self::AfterDrive];
-
     /// The stage's name as it is shown.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -96,27 +93,13 @@ pub enum System {
     PapersAndIdentity,
 }
 
+// Every system, in the order in which they are listed.
 words! { System {
     Structure, BodyAndPaint, Engine, FuelAndExhaust, Driveline, Brakes, SteeringAndSuspension, WheelsAndTyres,
     Electrics, Cabin, PapersAndIdentity,
 } }
 
 impl System {
-    /// Every system, in the order in which they are listed.
-    pub const ALL: [Self; 11] = [
-        Self::Structure,
-        Self::BodyAndPaint,
-        Self::Engine,
-        Self::FuelAndExhaust,
-        Self::Driveline,
-        Self::Brakes,
-        Self::SteeringAndSuspension,
-        Self::WheelsAndTyres,
-        Self::Electrics,
-        Self::Cabin,
-        Self::PapersAndIdentity,
-    ];
-
     /// The system's name as it is shown.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -509,6 +492,10 @@ pub struct Limit {
 }
 
 record! { Limit { of } may { low, high, below, above } }
+
+/// Most faults, and most jobs, that are reasoned with: four times what a full sheet has. Pairs of them are weighed, so
+/// the work and the room grow with the square.
+pub const MOST_ENTRIES: usize = 2000;
 
 /// Knowledge of one kind of car. See the module's page.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -12,8 +12,8 @@ use crate::restore::{Restore, Trail, around};
 
 /// An amount in minor units (pence, cents) of a currency that its owner names.
 ///
-/// Sums saturate: no input reaches the ends of the range ([`Money::MOST`]), and a clamp shows where a wrap
-/// would lie.
+/// Sums saturate: a clamp shows where a wrap would lie. Nobody can type more than [`Money::MOST`]; what a file holds beyond
+/// it is told by the worksheet's check.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(transparent)]
@@ -30,7 +30,7 @@ impl Money {
     /// The amount as a number of minor units, for arithmetic on estimates.
     #[must_use]
     pub fn minor(self) -> f64 {
-        // At most MOST in size, well within the 2^53 that a float holds exactly.
+        // Exact up to 2^53, far beyond MOST; what a file holds beyond that is rounded.
         self.0 as f64
     }
 

@@ -37,6 +37,8 @@ pub enum NumberError {
     TwoWays,
     /// More decimals than the thing has.
     TooManyDecimals(u8),
+    /// Minutes of an angle that are not from 0 to less than 60.
+    Minutes,
     /// Too large to be kept exactly.
     TooLarge,
 }
@@ -52,6 +54,7 @@ impl Say for NumberError {
             Self::TwoWays => phrase!("this can be read in two ways; write it without a sign between thousands"),
             Self::TooManyDecimals(0) => phrase!("whole numbers only here"),
             Self::TooManyDecimals(most) => phrase!("at most {0} decimals here", most),
+            Self::Minutes => phrase!("minutes are from 0 to 59; write the rest as degrees"),
             Self::TooLarge => phrase!("too large a number"),
         }
     }

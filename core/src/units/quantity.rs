@@ -197,47 +197,6 @@ const fn facts(quantity: Quantity, symbol: &'static str, places: u8, factor: f64
 }
 
 impl Unit {
-    /// Every unit.
-    pub const ALL: [Self; 37] = [
-        Self::Millimetre,
-        Self::Inch,
-        Self::Metre,
-        Self::Foot,
-        Self::Micrometre,
-        Self::Mil,
-        Self::Kilometre,
-        Self::Mile,
-        Self::Degree,
-        Self::Radian,
-        Self::Psi,
-        Self::Bar,
-        Self::Kilopascal,
-        Self::Volt,
-        Self::Celsius,
-        Self::Fahrenheit,
-        Self::Kelvin,
-        Self::KilometrePerHour,
-        Self::MilePerHour,
-        Self::MetrePerSecond,
-        Self::MetrePerSecondSquared,
-        Self::RevolutionPerMinute,
-        Self::Hertz,
-        Self::Second,
-        Self::Minute,
-        Self::Year,
-        Self::Kilogram,
-        Self::Pound,
-        Self::Litre,
-        Self::ImperialGallon,
-        Self::UsGallon,
-        Self::LitrePerHundredKilometres,
-        Self::MilePerImperialGallon,
-        Self::MilePerUsGallon,
-        Self::Percent,
-        Self::Times,
-        Self::Each,
-    ];
-
     /// Factors are exact by definition: the international yard and pound agreement of 1959 (inch 25.4 mm, pound
     /// 0.45359237 kg), the litre of 1964, the imperial gallon of 4.54609 L (1985), the US gallon of 231 cubic
     /// inches; psi follows from pound, inch and standard gravity. The year is the Julian year of 365.25 days.
@@ -382,6 +341,9 @@ fn read_degrees(degrees: &str, minutes: &str, style: NumberStyle) -> Result<f64,
     let minutes = minutes.trim().trim_end_matches(['\'', '′', '’']);
     let minutes = if minutes.is_empty() { 0.0 } else { number::parse(minutes, style)? };
     let negative = degrees.trim_start().starts_with(['-', '−', '–']);
+    if !(0.0..60.0).contains(&minutes) {
+        return Err(NumberError::Minutes);
+    }
     let size = whole.abs() + minutes / 60.0;
     Ok(if negative { -size } else { size })
 }
@@ -390,30 +352,6 @@ impl Quantity {
     /// Units in which it may be entered and shown.
     pub fn units(self) -> impl Iterator<Item = Unit> {
         Unit::ALL.into_iter().filter(move |unit| unit.quantity() == self)
-    }
-
-    /// Its SI unit.
-    #[must_use]
-    pub const fn si(self) -> Unit {
-        match self {
-            Self::Length => Unit::Metre,
-            Self::Film => Unit::Micrometre,
-            Self::Distance => Unit::Kilometre,
-            Self::Angle => Unit::Radian,
-            Self::Pressure => Unit::Kilopascal,
-            Self::Voltage => Unit::Volt,
-            Self::Temperature => Unit::Kelvin,
-            Self::Speed => Unit::MetrePerSecond,
-            Self::Acceleration => Unit::MetrePerSecondSquared,
-            Self::Rotation => Unit::Hertz,
-            Self::Duration => Unit::Second,
-            Self::Age => Unit::Year,
-            Self::Mass => Unit::Kilogram,
-            Self::Volume => Unit::Litre,
-            Self::Consumption => Unit::LitrePerHundredKilometres,
-            Self::Ratio => Unit::Times,
-            Self::Count => Unit::Each,
-        }
     }
 }
 
@@ -437,6 +375,10 @@ mod tests {
         assert_eq!(read("1°"), Ok("1° 00′".to_owned()));
         // facts.md TV-6.24: never 0° 60′.
         assert_eq!(read("0.99992"), Ok("1° 00′".to_owned()));
+        assert_eq!(read("1° 59′"), Ok("1° 59′".to_owned()));
+        for wrong in ["1° 60′", "1° 75", "1° -30′"] {
+            assert_eq!(read(wrong), Err(NumberError::Minutes));
+        }
         assert!(read("x°").is_err());
     }
 
@@ -444,7 +386,6 @@ mod tests {
     fn every_unit_belongs_to_its_quantity() {
         for unit in Unit::ALL {
             assert!(unit.quantity().units().any(|other| other == unit), "{unit:?}");
-            assert!(unit.quantity().si().quantity() == unit.quantity(), "{unit:?}");
         }
     }
 

@@ -2,6 +2,7 @@
 
 use crate::appraise::repairs::Work;
 use crate::appraise::{Appraisal, Cause};
+use crate::ordered;
 use crate::sheet::{Check, Driving, Fault, TypeSheet};
 use crate::units::Money;
 
@@ -65,7 +66,7 @@ pub fn behind(sheet: &TypeSheet, appraisal: &Appraisal, signs: &[String]) -> Vec
             }
         }
     }
-    causes.sort_by(|a, b| b.probability.total_cmp(&a.probability).then_with(|| a.fault.cmp(&b.fault)));
+    ordered::sort(&mut causes, |a, b| Cause::likeliest_first(a, b));
     let name = |sign: &String| sheet.sign(sign).map(|(_, sign)| sign.name.clone());
     causes
         .into_iter()

@@ -1,6 +1,8 @@
 //! Finding a check by a word: in its name, its signs, the faults that can stand behind them, and the notes.
 
 use crate::condition::applicable;
+use crate::ordered;
+use crate::sheet::outline::has_words;
 use crate::sheet::{Stage, Tag, TypeSheet, car_tags};
 use crate::worksheet::Worksheet;
 
@@ -23,15 +25,15 @@ pub struct Hit {
     pub within: String,
 }
 
-/// Checks that apply to the car and hold the words, each once: first those whose name does, then by signs,
+/// Checks that apply to the car and hold the words, in any order, each once: first those whose name does, then by signs,
 /// faults and notes. Upper and lower case are the same. Nothing for fewer than [`LEAST_LETTERS`] letters.
 #[must_use]
 pub fn search(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag], words: &str) -> Vec<Hit> {
-    let words = words.trim().to_lowercase();
+    let words = words.trim();
     if words.chars().count() < LEAST_LETTERS {
         return Vec::new();
     }
-    let holds = |text: &str| text.to_lowercase().contains(&words);
+    let holds = |text: &str| has_words(text, words);
     let faults: Vec<_> =
         sheet.faults.iter().filter(|fault| car_tags::applies(&fault.when, tags) && holds(&fault.name)).collect();
     let mut found: Vec<(u8, Hit)> = applicable(sheet, tags)
@@ -56,7 +58,7 @@ pub fn search(sheet: &TypeSheet, worksheet: &Worksheet, tags: &[Tag], words: &st
         })
         .collect();
     // Stable: within a rank the order of the sheet stays.
-    found.sort_by_key(|(rank, _)| *rank);
+    ordered::sort(&mut found, |(a, _), (b, _)| a.cmp(b));
     found.into_iter().map(|(_, hit)| hit).take(MOST_HITS).collect()
 }
 
@@ -77,6 +79,7 @@ mod tests {
     fn finds_by_name_sign_fault_and_note() {
         let (check, within) = hits("FLEXIBLE brake").into_iter().next().unwrap();
         assert_eq!((check.as_str(), within.as_str()), ("brakes-hoses", ""));
+        assert_eq!(hits("brake FLEXIBLE"), hits("FLEXIBLE brake"));
         let by_sign = hits("soft and fat");
         assert_eq!(by_sign.len(), 1);
         assert_eq!(by_sign[0].0, "brakes-hoses");

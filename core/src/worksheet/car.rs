@@ -66,9 +66,6 @@ pub enum Purpose {
 words! { Purpose { Buying, Selling, Appraising } }
 
 impl Purpose {
-    /// Every purpose.
-    pub const ALL: [Self; 3] = [Self::Buying, Self::Selling, Self::Appraising];
-
     /// The purpose as it is shown.
     #[must_use]
     pub const fn name(self) -> &'static str {

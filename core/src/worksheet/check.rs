@@ -6,9 +6,10 @@ use crate::phrase::{Phrase, Say, display, key};
 use crate::units::number::may_part_thousands;
 use serde::{Serialize, Serializer};
 
+use super::settings::RATES;
 use super::{Entry, Sale, Worksheet};
 use crate::sheet::TypeSheet;
-use crate::units::{Date, Length, Money, Unit};
+use crate::units::{Currency, Date, Length, Money, Unit};
 
 /// What a field wants.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -158,10 +159,12 @@ impl Collector {
         }
     }
 
-    fn amount(&mut self, place: &str, entry: &Entry<Money>) {
+    fn amount(&mut self, place: &str, entry: &Entry<Money>, currency: Currency) {
         self.entry(place, entry, Want::Amount, |amount| {
             let outside = *amount < Money::ZERO || *amount > Money::MOST;
-            outside.then(|| Kind::Outside { low: "0".to_owned(), high: "100 million".to_owned() })
+            let high =
+                || format!("{} million {}", Money::MOST.0 / currency.minor_per_major() / 1_000_000, currency.code());
+            outside.then(|| Kind::Outside { low: "0".to_owned(), high: high() })
         });
     }
 
@@ -216,7 +219,7 @@ fn car(found: &mut Collector, worksheet: &Worksheet) {
         outside.then(|| Kind::Outside { low: YEARS.start().to_string(), high: YEARS.end().to_string() })
     });
     found.distance("car.mileage", &worksheet.car.mileage);
-    found.amount("car.asked", &worksheet.car.asked);
+    found.amount("car.asked", &worksheet.car.asked, worksheet.settings.currency);
     found.date("visit.date", &worksheet.visit.date);
     found.number("visit.minutes", &worksheet.visit.minutes, Want::Minutes, 1.0, 1440.0);
 }
@@ -249,9 +252,10 @@ fn ids(found: &mut Collector, worksheet: &Worksheet, sheet: &TypeSheet) {
 
 fn jobs(found: &mut Collector, worksheet: &Worksheet) {
     for (id, choice) in &worksheet.jobs {
-        found.amount(&format!("jobs.{id}.low"), &choice.low);
-        found.amount(&format!("jobs.{id}.likely"), &choice.likely);
-        found.amount(&format!("jobs.{id}.high"), &choice.high);
+        let currency = worksheet.settings.currency;
+        found.amount(&format!("jobs.{id}.low"), &choice.low, currency);
+        found.amount(&format!("jobs.{id}.likely"), &choice.likely, currency);
+        found.amount(&format!("jobs.{id}.high"), &choice.high, currency);
         let entries = [&choice.low, &choice.likely, &choice.high];
         if entries.iter().all(|entry| entry.is_empty()) || entries.iter().any(|entry| entry.unread().is_some()) {
             continue;
@@ -276,7 +280,7 @@ pub fn check_sale(place: &str, sale: &Sale) -> Vec<Problem> {
 
 fn one_sale(found: &mut Collector, place: &str, sale: &Sale) {
     found.date(&format!("{place}.date"), &sale.date);
-    found.amount(&format!("{place}.price"), &sale.price);
+    found.amount(&format!("{place}.price"), &sale.price, sale.currency);
     found.distance(&format!("{place}.mileage"), &sale.mileage);
     found.number(&format!("{place}.condition"), &sale.condition, Want::Score, 0.0, 100.0);
 }
@@ -295,7 +299,7 @@ fn sales(found: &mut Collector, worksheet: &Worksheet) {
     }
     for (place, receipt) in worksheet.receipts.iter().enumerate() {
         found.date(&format!("receipts[{place}].date"), &receipt.date);
-        found.amount(&format!("receipts[{place}].cost"), &receipt.cost);
+        found.amount(&format!("receipts[{place}].cost"), &receipt.cost, settings.currency);
     }
 }
 
@@ -306,9 +310,15 @@ fn settings(found: &mut Collector, worksheet: &Worksheet, sheet: &TypeSheet) {
         let place = format!("settings.exchange.{}", sheet.currency.code());
         found.add(place, Kind::NoExchange(sheet.currency.code().to_owned()));
     }
-    found.amount("settings.labour-rate", &settings.labour_rate);
+    found.amount("settings.labour-rate", &settings.labour_rate, settings.currency);
     for (currency, rate) in &settings.exchange {
-        found.number(&format!("settings.exchange.{}", currency.code()), rate, Want::Number, 1e-6, 1e6);
+        found.number(
+            &format!("settings.exchange.{}", currency.code()),
+            rate,
+            Want::Number,
+            *RATES.start(),
+            *RATES.end(),
+        );
     }
     for (column, rate) in &settings.rates {
         let place = format!("settings.rates.{}", column.name());
@@ -318,7 +328,7 @@ fn settings(found: &mut Collector, worksheet: &Worksheet, sheet: &TypeSheet) {
     found.number("settings.margin", &settings.margin, Want::Share, 0.0, 1.0);
     let fees = &settings.fees;
     for (place, step) in fees.premium.iter().enumerate() {
-        found.amount(&format!("settings.fees.premium[{place}].up-to"), &step.up_to);
+        found.amount(&format!("settings.fees.premium[{place}].up-to"), &step.up_to, settings.currency);
         found.number(&format!("settings.fees.premium[{place}].rate"), &step.rate, Want::Share, 0.0, 1.0);
     }
     let tops: Vec<Option<Money>> = fees.premium.iter().map(|step| step.up_to.value()).collect();
@@ -329,12 +339,12 @@ fn settings(found: &mut Collector, worksheet: &Worksheet, sheet: &TypeSheet) {
     if !rising || fees.premium.iter().any(|step| step.rate.is_empty()) {
         found.add("settings.fees.premium".to_owned(), Kind::StepsNotRising);
     }
-    found.amount("settings.fees.least-premium", &fees.least_premium);
+    found.amount("settings.fees.least-premium", &fees.least_premium, settings.currency);
     found.number("settings.fees.tax-on-premium", &fees.tax_on_premium, Want::Share, 0.0, 1.0);
     found.number("settings.fees.tax-on-hammer", &fees.tax_on_hammer, Want::Share, 0.0, 1.0);
-    found.amount("settings.fees.fixed", &fees.fixed);
-    found.amount("settings.fees.transport", &fees.transport);
-    found.amount("settings.fees.increment", &fees.increment);
+    found.amount("settings.fees.fixed", &fees.fixed, settings.currency);
+    found.amount("settings.fees.transport", &fees.transport, settings.currency);
+    found.amount("settings.fees.increment", &fees.increment, settings.currency);
 }
 
 #[cfg(test)]
@@ -360,16 +370,21 @@ mod tests {
         worksheet.findings.insert("gone".to_owned(), Finding::default());
         worksheet.jobs.insert("brakes".to_owned(), JobChoice { low: Entry::Read(Money(5)), ..JobChoice::default() });
         worksheet.sales.push(Sale { condition: Entry::Read(101.0), left_out: true, ..Sale::default() });
+        // A yen has no minor units.
+        let yen = Currency::parse("JPY").unwrap();
+        worksheet.sales.push(Sale { price: Entry::Read(Money(i64::MAX)), currency: yen, ..Sale::default() });
+        worksheet.settings.exchange.insert(yen, Entry::Read(0.005));
         assert_eq!(
             said(&worksheet),
             [
                 "car.year: “sixties” cannot be read; write a year, as in 1967",
-                "car.asked: should lie between 0 and 100 million",
+                "car.asked: should lie between 0 and 100 million GBP",
                 "findings.gone: the type sheet has no check “gone”; it is kept, and not counted",
                 "jobs.brakes: the type sheet has no job “brakes”; it is kept, and not counted",
                 "jobs.brakes: give all three of low, likely and high, in rising order",
                 "sales[0].condition: should lie between 0 and 100",
                 "sales[0].reason: say why this sale is left out; the report shows it",
+                "sales[1].price: should lie between 0 and 10000 million JPY",
             ]
         );
     }

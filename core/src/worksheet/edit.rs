@@ -108,22 +108,30 @@ impl Edit {
 
     /// Whether two changes are to the same part and of a kind, so that typing on in one field is one step to undo. What is
     /// pressed, added or taken away is a step of its own: of two findings only the texts may differ, of two lists only what
-    /// stands in their lines.
+    /// stands in their lines, and elsewhere only what is typed.
     #[must_use]
     pub fn same_part(&self, other: &Self) -> bool {
         match (self, other) {
-            (Self::Car(_), Self::Car(_))
-            | (Self::Visit(_), Self::Visit(_))
-            | (Self::Settings(_), Self::Settings(_))
-            | (Self::GatePassedOver(_), Self::GatePassedOver(_)) => true,
+            (Self::GatePassedOver(_), Self::GatePassedOver(_)) => true,
+            (Self::Car(this), Self::Car(that)) => this.tags == that.tags,
+            (Self::Visit(this), Self::Visit(that)) => this.purpose == that.purpose,
+            (Self::Settings(this), Self::Settings(that)) => {
+                let pressed = |it: &Settings| (it.currency, it.spread, it.fees.on_whole_price, it.fees.premium.len());
+                pressed(this) == pressed(that)
+            }
             (Self::Receipts(a), Self::Receipts(b)) => a.len() == b.len(),
             (Self::Log(a), Self::Log(b)) => a.len() == b.len(),
             (Self::Finding(a, Some(this)), Self::Finding(b, Some(that))) => {
                 a == b && without_texts(this) == without_texts(that)
             }
-            (Self::Reading(a, Some(_)), Self::Reading(b, Some(_)))
-            | (Self::Job(a, Some(_)), Self::Job(b, Some(_)))
-            | (Self::Sale(a, Some(_)), Self::Sale(b, Some(_))) => a == b,
+            (Self::Reading(a, Some(_)), Self::Reading(b, Some(_))) => a == b,
+            (Self::Job(a, Some(this)), Self::Job(b, Some(that))) => {
+                a == b && (this.do_it, this.leave_out) == (that.do_it, that.leave_out)
+            }
+            (Self::Sale(a, Some((_, this))), Self::Sale(b, Some((_, that)))) => {
+                let pressed = |it: &Sale| (it.currency, it.kind, it.condition_known, it.left_out);
+                a == b && pressed(this) == pressed(that)
+            }
             _ => false,
         }
     }
@@ -159,7 +167,10 @@ fn put_sale(sales: &mut Vec<Sale>, id: &str, sale: Option<(usize, Box<Sale>)>) -
 mod tests {
     use super::*;
     use crate::grade::Grade;
-    use crate::worksheet::{Look, Photo, Seen};
+    use crate::market::rates::Spread;
+    use crate::sheet::Tag;
+    use crate::units::Money;
+    use crate::worksheet::{Entry, Look, Photo, PremiumStep, Purpose, Seen};
     use proptest::prelude::*;
     use std::collections::BTreeMap;
 
@@ -209,6 +220,28 @@ mod tests {
             let receipt = |what: &&str| Receipt { what: (*what).to_owned(), ..Receipt::default() };
             Edit::Receipts(what.iter().map(receipt).collect())
         };
+        let car = |maker: &str, tags: &[Tag]| {
+            Edit::Car(Box::new(Car { maker: maker.into(), tags: tags.to_vec(), ..Car::default() }))
+        };
+        assert!(car("Hal", &[]).same_part(&car("Halberd", &[])));
+        assert!(!car("Hal", &[]).same_part(&car("Hal", &Tag::ALL[..1])));
+        let visit = |purpose| Edit::Visit(Box::new(Visit { purpose, ..Visit::default() }));
+        assert!(!visit(Purpose::Buying).same_part(&visit(Purpose::Selling)));
+        let settings = |change: &dyn Fn(&mut Settings)| {
+            let mut settings = Settings::default();
+            change(&mut settings);
+            Edit::Settings(Box::new(settings))
+        };
+        assert!(settings(&|_| {}).same_part(&settings(&|it| it.margin = Entry::Read(0.3))));
+        assert!(!settings(&|_| {}).same_part(&settings(&|it| it.fees.premium.push(PremiumStep::default()))));
+        assert!(!settings(&|_| {}).same_part(&settings(&|it| it.spread = Spread::Wide)));
+        let job = |job: JobChoice| Edit::Job("a".into(), Some(Box::new(job)));
+        let (none, dear) = (JobChoice::default(), JobChoice { high: Entry::Read(Money(9)), ..JobChoice::default() });
+        assert!(job(none.clone()).same_part(&job(dear)));
+        assert!(!job(none).same_part(&job(JobChoice { do_it: true, ..JobChoice::default() })));
+        let sale = |sale: Sale| Edit::Sale("a".into(), Some((0, Box::new(sale))));
+        assert!(sale(Sale::default()).same_part(&sale(Sale { source: "Lot".into(), ..Sale::default() })));
+        assert!(!sale(Sale::default()).same_part(&sale(Sale { left_out: true, ..Sale::default() })));
         assert!(receipts(&["hos"]).same_part(&receipts(&["hose"])));
         assert!(!receipts(&["hose"]).same_part(&receipts(&["hose", ""])));
     }

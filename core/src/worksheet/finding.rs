@@ -30,10 +30,6 @@ pub enum WhyNot {
 words! { WhyNot { NoTime, NoAccess, NoTool, NotAllowed, NotSafe, NotFitted } }
 
 impl WhyNot {
-    /// Every reason.
-    pub const ALL: [Self; 6] =
-        [Self::NoTime, Self::NoAccess, Self::NoTool, Self::NotAllowed, Self::NotSafe, Self::NotFitted];
-
     /// The reason as it is shown.
     #[must_use]
     pub const fn name(self) -> &'static str {

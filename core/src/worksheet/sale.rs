@@ -30,10 +30,6 @@ pub enum SaleKind {
 words! { SaleKind { Private, Dealer, AuctionHammer, AuctionWithPremium, Asking } }
 
 impl SaleKind {
-    /// Every kind.
-    pub const ALL: [Self; 5] =
-        [Self::Private, Self::Dealer, Self::AuctionHammer, Self::AuctionWithPremium, Self::Asking];
-
     /// The kind as it is shown.
     #[must_use]
     pub const fn name(self) -> &'static str {

@@ -74,6 +74,9 @@ record! { SaleFees {
     premium, on_whole_price, least_premium, tax_on_premium, tax_on_hammer, fixed, transport, increment,
 } }
 
+/// Rates of exchange that can be.
+pub const RATES: core::ops::RangeInclusive<f64> = 1e-6..=1e6;
+
 /// What the reckoning assumes.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -99,4 +102,44 @@ pub struct Settings {
     pub margin: Entry<f64>,
 }
 
+impl Settings {
+    /// Minor units of the worksheet's currency for one of another; nothing without a rate of exchange within
+    /// [`RATES`].
+    #[must_use]
+    pub fn per_minor(&self, of: Currency) -> Option<f64> {
+        if of == self.currency {
+            return Some(1.0);
+        }
+        let rate = self.exchange.get(&of).and_then(Entry::value).filter(|rate| RATES.contains(rate))?;
+        Some(rate * Money(self.currency.minor_per_major()).minor() / Money(of.minor_per_major()).minor())
+    }
+}
+
 record! { Settings { currency, labour_rate, exchange, spread, rates, fees, margin } }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn check(of: &str, rate: Entry<f64>, expected: Option<f64>) {
+        let of = Currency::parse(of).unwrap();
+        let settings = Settings { exchange: [(of, rate)].into(), ..Settings::default() };
+        assert_eq!(settings.per_minor(of), expected);
+    }
+
+    #[test]
+    fn only_a_rate_that_can_be_is_used() {
+        let own = Settings::default().currency;
+        check(own.code(), Entry::Empty, Some(1.0));
+        check("CHF", Entry::Read(0.8), Some(0.8));
+        // A yen is a minor unit, a pound a hundred.
+        check("JPY", Entry::Read(0.005), Some(0.5));
+        check("KWD", Entry::Read(2.5), Some(0.25));
+        for rate in [0.0, -1.0, f64::INFINITY, f64::NAN, 1e7] {
+            check("JPY", Entry::Read(rate), None);
+        }
+        check("JPY", Entry::Empty, None);
+        check("JPY", Entry::Unread("half".to_owned()), None);
+    }
+}

@@ -4,6 +4,5 @@
 //! deduction is taken off here, once; the centre at the score seen is shown beside it and never added.
 
 pub mod cross_check;
-pub mod next_look_width;
 pub mod range;
 pub mod rounding;

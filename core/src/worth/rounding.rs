@@ -45,9 +45,14 @@ pub fn step(width: Money) -> Money {
 /// Rounds a range in minor units to the step of its width.
 #[must_use]
 pub fn rounded(range: &Range) -> RoundedRange {
-    let step = step(Money::nearest(range.width()));
-    let to_step = |minor| Money::nearest(minor).to_nearest(step);
-    RoundedRange { low: to_step(range.low), middle: to_step(range.middle), high: to_step(range.high), step }
+    at_the_step(range, step(Money::nearest(range.width())))
+}
+
+/// A range in minor units at a step, each end the nearest multiple.
+#[must_use]
+pub fn at_the_step(range: &Range, step: Money) -> RoundedRange {
+    let nearest = |minor| Money::nearest(minor).to_nearest(step);
+    RoundedRange { low: nearest(range.low), middle: nearest(range.middle), high: nearest(range.high), step }
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use kerbworth_core::readings::tyre::designation::Designation;
 use kerbworth_core::readings::tyre::size::{rolling_circumference, size};
-use kerbworth_core::units::Unit;
+use kerbworth_core::units::{Length, Unit};
 
 use crate::close;
 
@@ -30,7 +30,7 @@ fn section_diameter_and_circumference() {
         ("205/55R16", 112.75, 631.9, 24.878, 1985.2),
     ] {
         let found = size(&Designation::parse(text).expect(text)).expect(text);
-        close(found.section_height.to(Unit::Millimetre), section, 1e-9, text);
+        close(Length(found.width.0 * found.ratio).to(Unit::Millimetre), section, 1e-9, text);
         close(found.diameter.to(Unit::Millimetre), millimetres, 1e-9, text);
         close(found.diameter.to(Unit::Inch), inches, 5e-4, text);
         close(found.circumference().to(Unit::Millimetre), round, 0.05, text);
@@ -57,5 +57,5 @@ fn old_and_late_inch_sizes() {
 fn flotation_states_its_diameter() {
     let found = size(&Designation::parse("31x10.50R15 LT").expect("a size")).expect("a size");
     close(found.diameter.to(Unit::Inch), 31.0, 1e-12, "diameter");
-    close(found.section_height.to(Unit::Inch), 8.0, 1e-12, "side wall");
+    close(Length(found.width.0 * found.ratio).to(Unit::Inch), 8.0, 1e-12, "side wall");
 }

@@ -116,7 +116,8 @@ async fn parcel(desk: Desk, by: Option<OwnKey>) -> Result<Parcel, String> {
     let sheet = desk.worksheet.with_untracked(|worksheet| desk.sheets.as_written(&worksheet.type_sheet));
     let mut parcel = desk.worksheet.with_untracked(|worksheet| Parcel::new(worksheet, sheet.as_ref()));
     if let Some(own) = by {
-        let figures = desk.appraisal.with_untracked(|appraisal| Figures::of(appraisal));
+        let figures =
+            desk.appraisal.with_untracked(|appraisal| Figures::of(appraisal, parcel.worksheet.settings.currency));
         let mut seal = Seal::unsigned(clock::now(), own.key, figures);
         let signed = sealing::sign(&own, &seal.message(&parcel)).await;
         seal.signature = signed.ok_or_else(|| t("The browser would not sign; send it without the seal.").to_owned())?;

@@ -49,17 +49,12 @@ pub fn LedgerScreen() -> impl IntoView {
     }
 }
 
-/// What could not be read, what was deleted last, and a ledger that has grown too large.
+/// What could not be read, and what was deleted last.
 #[component]
 fn Troubles() -> impl IntoView {
     let ledger = desk().ledger;
     let unread = memo(move || ledger.body.with(|body| body.unread.clone()));
     view! {
-        <Shown when=memo(move || ledger.full.get())>
-            <p class="notice hold" role="alert">
-                {t("The ledger is too large to be stored. Save it as a table, then delete old sales.")}
-            </p>
-        </Shown>
         {live(move || {
             let unread = unread.get();
             (!unread.is_empty()).then(|| view! {

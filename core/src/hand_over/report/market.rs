@@ -6,7 +6,6 @@ use super::super::shortened::shortened;
 use super::super::words::sentence;
 use super::summary::{no_comparison, worth_in_words};
 use crate::appraise::comparison::{Comparison, GridRow};
-use crate::appraise::stated::at_the_step;
 use crate::appraise::valuation::Worth;
 use crate::figure::Figure;
 use crate::market::range::Range;
@@ -15,6 +14,7 @@ use crate::phrase::Phrase;
 use crate::plot::sales as plot;
 use crate::units::{Money, Quantity};
 use crate::worksheet::Sale;
+use crate::worth::rounding::at_the_step;
 use crate::{phrase, say};
 
 /// Deductions shown one by one, at most.

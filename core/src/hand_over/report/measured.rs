@@ -5,7 +5,7 @@ use super::super::document::{Align, Block, Document, Table};
 use super::super::found::combined;
 use super::super::words::{count, sentence, within};
 use crate::readings::say::{self, Said, field_unit};
-use crate::readings::{Outcome, Verdict, inputs_of, show_given};
+use crate::readings::{InputProblem, Outcome, Verdict, inputs_of, show_given};
 use crate::sheet::ReadingSpec;
 use crate::units::Unit;
 use crate::{phrase, say};
@@ -21,7 +21,7 @@ pub fn readings(document: &mut Document, case: Case<'_>) {
     for spec in &case.sheet.readings {
         let Some(outcome) = case.appraisal.readings.get(&spec.id) else { continue };
         let own = case.worksheet.readings.get(&spec.id).map(|reading| reading.note.trim()).unwrap_or_default();
-        table.rows.push(vec![spec.name.clone(), entered(case, spec), results(case, outcome)]);
+        table.rows.push(vec![spec.name.clone(), entered(case, spec), results(case, spec, outcome)]);
         let said = outcome
             .notes
             .iter()
@@ -57,13 +57,16 @@ fn entered(case: Case<'_>, spec: &ReadingSpec) -> String {
 }
 
 /// The results, each with its limits and verdicts, then what is wrong with the input.
-fn results(case: Case<'_>, outcome: &Outcome) -> String {
+fn results(case: Case<'_>, spec: &ReadingSpec, outcome: &Outcome) -> String {
     let lines = say::results(outcome, case.show).into_iter().map(|said| {
         let verdicts: Vec<String> = said.judged.iter().map(|judged| verdict(case, judged)).collect();
         core::iter::once(named(case.show.word(said.label), &said)).chain(verdicts).collect::<Vec<_>>().join(", ")
     });
-    let problems =
-        outcome.problems.iter().map(|problem| format!("{}: {}", problem.input, case.show.say(&problem.message)));
+    let inputs = inputs_of(spec);
+    let label = |name: &str| inputs.iter().find(|input| input.name == name).map_or("", |input| input.label);
+    let problem =
+        |wrong: &InputProblem| format!("{}: {}", case.show.word(label(wrong.input)), case.show.say(&wrong.message));
+    let problems = outcome.problems.iter().map(problem);
     lines.chain(problems).collect::<Vec<_>>().join("\n")
 }
 

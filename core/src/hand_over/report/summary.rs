@@ -49,6 +49,9 @@ fn assumed(case: Case<'_>) -> String {
         .unwrap_or_default()
 }
 
+/// Said where jobs have no price.
+const NOT_RECKONED: &str = "not stated: the deductions could not be reckoned";
+
 /// The worth in a line, or why there is none.
 pub fn worth_in_words(case: Case<'_>) -> String {
     let Case { appraisal, show, .. } = case;
@@ -62,7 +65,7 @@ pub fn worth_in_words(case: Case<'_>) -> String {
             show.share(worth.stands.cover)
         ),
         (None, Err(why)) => say!(case.show, "not stated: {0}", no_comparison(case, why)),
-        (None, Ok(_)) => case.show.word("not stated: the deductions could not be reckoned").to_owned(),
+        (None, Ok(_)) => case.show.word(NOT_RECKONED).to_owned(),
     }
 }
 
@@ -77,6 +80,9 @@ pub fn no_comparison(case: Case<'_>, why: &NoComparison) -> String {
 
 /// An estimate in a line, rounded as the worth is.
 pub fn estimate(case: Case<'_>, estimate: &Estimate) -> String {
+    if case.appraisal.repairs.unpriced {
+        return NOT_RECKONED.to_owned();
+    }
     let range =
         Range { low: estimate.low.minor(), middle: estimate.middle.minor(), high: estimate.high.minor(), cover: 0.8 };
     let range = rounded(&range);

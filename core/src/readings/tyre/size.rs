@@ -39,8 +39,6 @@ pub struct Size {
     pub width: Length,
     /// Height over width, stated or meant.
     pub ratio: f64,
-    /// Height of the side wall.
-    pub section_height: Length,
     /// Outer diameter of the tyre off the road.
     pub diameter: Length,
 }
@@ -65,16 +63,12 @@ pub const OLD_INCH_RATIO: f64 = 0.92;
 /// # Errors
 /// [`SizeError::LetterSize`] for a letter size.
 pub fn size(tyre: &Designation) -> Result<Size, SizeError> {
-    let of = |width: Length, ratio: f64| {
-        let section_height = Length(width.0 * ratio);
-        Size { width, ratio, section_height, diameter: Length(tyre.rim.0 + 2.0 * section_height.0) }
-    };
+    let of = |width: Length, ratio: f64| Size { width, ratio, diameter: Length(tyre.rim.0 + 2.0 * width.0 * ratio) };
     match tyre.section {
         Section::Metric { width, ratio } => Ok(of(width, ratio.unwrap_or(FULL_RATIO))),
         Section::Inch { width, low } => Ok(of(width, if low { FULL_RATIO } else { OLD_INCH_RATIO })),
         Section::Flotation { diameter, width } => {
-            let section_height = Length((diameter.0 - tyre.rim.0) / 2.0);
-            Ok(Size { width, ratio: section_height.0 / width.0, section_height, diameter })
+            Ok(Size { width, ratio: (diameter.0 - tyre.rim.0) / 2.0 / width.0, diameter })
         }
         Section::Letter { size, .. } => Err(SizeError::LetterSize(size)),
     }

@@ -40,49 +40,13 @@ impl Listed for Grade {
 
 impl Listed for Need {
     fn all() -> Vec<(Self, &'static str)> {
-        use Need as N;
-        const ALL: [Need; 18] = [
-            N::Helper,
-            N::Torch,
-            N::Mirror,
-            N::Magnet,
-            N::PaintGauge,
-            N::Level,
-            N::Rule,
-            N::PressureGauge,
-            N::TreadGauge,
-            N::Voltmeter,
-            N::CompressionGauge,
-            N::LeakDownTester,
-            N::AngleGauge,
-            N::Stopwatch,
-            N::Jack,
-            N::Stands,
-            N::Ramp,
-            N::ClearRoad,
-        ];
-        named(&ALL, Self::name)
+        named(&Self::ALL, Self::name)
     }
 }
 
 impl Listed for Caution {
     fn all() -> Vec<(Self, &'static str)> {
-        use Caution as C;
-        const ALL: [Caution; 12] = [
-            C::LevelGround,
-            C::NeverUnderJack,
-            C::HotParts,
-            C::MovingParts,
-            C::HighVoltage,
-            C::FuelVapour,
-            C::BatteryGas,
-            C::OldDust,
-            C::PassengerWrites,
-            C::ClearRoad,
-            C::BrakeFluid,
-            C::ExhaustGas,
-        ];
-        named(&ALL, Self::sentence)
+        named(&Self::ALL, Self::sentence)
     }
 }
 

@@ -133,7 +133,10 @@ impl Kind {
         let number = match self {
             Self::Measure(..) if text.trim().is_empty() => return Ok(Content::Number(None)),
             Self::Number(_) => number::parse(text, style).map_err(said)?,
-            Self::Whole => number::parse_scaled(text, 0, style).map(|whole| whole as f64).map_err(said)?,
+            Self::Whole => {
+                let whole = number::parse_scaled(text, 0, style).map_err(said)?;
+                u8::try_from(whole).map_err(|_| "a whole number from 0 to 255 is wanted here")?.into()
+            }
             Self::Share => read_share(text, show)?,
             Self::Money => show.currency.read(text, style).map_err(said)?.minor(),
             Self::Measure(quantity, difference) => {

@@ -78,7 +78,7 @@ impl Holds<'_> {
         match (self, content) {
             (Self::Line(text) | Self::Lines(text), Content::Text(typed)) => text.clone_from(typed),
             (Self::Number(value, _) | Self::Share(value), Content::Number(Some(read))) => *value = *read,
-            // `as` keeps within the ends of the range; lint says what the number may be.
+            // What is read is within the ends of the range; lint says what the number may be.
             (Self::Whole(value), Content::Number(Some(read))) => *value = *read as u8,
             (Self::Money(amount), Content::Number(Some(read))) => *amount = Money::nearest(*read),
             (Self::Currency(currency), Content::Text(code)) => match Currency::parse(code) {

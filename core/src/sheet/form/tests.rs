@@ -115,6 +115,7 @@ fn what_cannot_be_read_says_how_to_mend_it() {
     let said = |kind: Kind, text: &str| kind.read(text, &show).unwrap_err();
     assert_eq!(said(Kind::Currency, "pound"), "a currency is a code of three letters, such as GBP");
     assert_eq!(said(Kind::Whole, "2.5"), "whole numbers only here");
+    assert_eq!(said(Kind::Whole, "300"), "a whole number from 0 to 255 is wanted here");
     assert!(said(Kind::Money, "about 12").contains("is not part of a number"));
     assert_eq!(Kind::Measure(Quantity::Voltage, false).read(" ", &show), Ok(Content::Number(None)));
 }
