@@ -16,7 +16,7 @@ const TYPE_ON: &str = "
         note.value += `line ${line++}\\n`;
         note.dispatchEvent(new Event('input', { bubbles: true }));
         sessionStorage.setItem('typed', line);
-    }, 60)";
+    }, 200)";
 
 /// The browser looks for a new version, as it does when its person comes back to the tab; gives whether one waits.
 const LOOK: &str = "
