@@ -61,13 +61,8 @@ impl<T: Shared + Default> Known<T> {
 
     /// Stores it. Whether it could be is given back, and a refusal is shown. What another tab stored is to be heard before.
     pub fn store(&mut self, keeper: Keeper, key: &Key, mine: &T) -> bool {
-        self.store_json(keeper, key, &json(mine), mine)
-    }
-
-    /// The same, of what its JSON is known of already.
-    pub fn store_json(&mut self, keeper: Keeper, key: &Key, json: &str, mine: &T) -> bool {
         let revision = self.revision + 1;
-        let text = keeper.put_json(key, revision, json);
+        let text = keeper.put_json(key, revision, &json(mine));
         text.map(|text| self.becomes(revision, text, mine.clone())).is_some()
     }
 

@@ -2,12 +2,12 @@
 
 use std::time::Duration;
 
-use kerbworth_core::ledger::{self, Ledger};
+use kerbworth_core::ledger::Ledger;
 use kerbworth_core::worksheet::Sale;
 use leptos::prelude::*;
 
 use super::Keeper;
-use super::keep::{Key, json};
+use super::keep::Key;
 use super::known::Known;
 use crate::browser::page;
 

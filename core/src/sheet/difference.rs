@@ -43,7 +43,7 @@ pub fn applied(base: &Value, difference: &Value) -> Value {
             Value::Object(fields)
         }
         (Value::Array(list), Value::Object(changes)) => match by_id(list) {
-            Some(base) => Value::Array(list_of(base, changes)),
+            Some(base) => Value::Array(list_of(&base, changes)),
             None => difference.clone(),
         },
         _ => difference.clone(),
@@ -121,7 +121,7 @@ fn of_lists(base: &[(&str, &Value)], own: &[(&str, &Value)]) -> Map<String, Valu
 }
 
 /// Each entry is used once, however often it is named: a short difference makes no long list.
-fn list_of(base: Entries<'_>, changes: &Map<String, Value>) -> Vec<Value> {
+fn list_of(base: &[(&str, &Value)], changes: &Map<String, Value>) -> Vec<Value> {
     let list = |name: &str| changes.get(name).and_then(Value::as_array).map_or(&[] as &[Value], Vec::as_slice);
     let texts = |name: &str| list(name).iter().filter_map(Value::as_str).collect::<Vec<_>>();
     let new: Entries<'_> = list(NEW).iter().filter_map(|entry| Some((entry.get("id")?.as_str()?, entry))).collect();
@@ -130,7 +130,7 @@ fn list_of(base: Entries<'_>, changes: &Map<String, Value>) -> Vec<Value> {
         Some(_) => texts(ORDER),
         None => base.iter().chain(&new).map(|(id, _)| *id).filter(|id| !gone.contains(id)).collect(),
     };
-    let (mut there, mut new) = (found(&base), found(&new));
+    let (mut there, mut new) = (found(base), found(&new));
     let but = changes.get(BUT);
     let mut entry = |id: &str| {
         let change = but.and_then(|but| but.get(id));

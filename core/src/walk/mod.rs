@@ -59,6 +59,8 @@ pub struct Line {
     pub seen: bool,
     /// Where a sign of it comes from that the person did not mark: a reading or the lamps.
     pub raised: Option<Origin>,
+    /// Whether the person wrote something.
+    pub noted: bool,
 }
 
 impl Line {
@@ -70,6 +72,7 @@ impl Line {
             is_unsafe: driving::is_held(check, finding, signs),
             seen: finding.is_some_and(|finding| finding.signs.values().any(|seen| *seen == Seen::Yes)),
             raised: raised(check, signs).first().map(|(_, origin)| *origin),
+            noted: finding.is_some_and(|finding| !finding.note.trim().is_empty()),
         }
     }
 
@@ -157,7 +160,7 @@ mod tests {
         let appraisal = appraise(&worksheet, &sheet);
         let line = |id: &str| Line::of(sheet.check(id).unwrap(), worksheet.findings.get(id), &appraisal.signs);
         let hoses = line("brakes-hoses");
-        assert!(hoses.is_found() && hoses.is_unsafe && !hoses.is_to_do());
+        assert!(hoses.is_found() && hoses.is_unsafe && hoses.noted && !hoses.is_to_do());
         assert!(!line("body-magnet").is_found() && !line("body-magnet").is_to_do());
         // Nobody looked, but the reading lies outside its limits.
         let reserve = line("brakes-pedal-reserve");
