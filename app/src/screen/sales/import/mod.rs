@@ -9,7 +9,7 @@ use std::sync::Arc;
 use kerbworth_core::ledger::import::{Plan, Row};
 use kerbworth_core::ledger::kept;
 use kerbworth_core::ledger::table::Table;
-use kerbworth_core::restore::MOST_BYTES;
+use kerbworth_core::restore::STORED;
 use kerbworth_core::units::Quantity;
 use kerbworth_core::worksheet::{Edit, Sale};
 use leptos::html;
@@ -171,7 +171,7 @@ fn OpenTable(pasted: Pasted) -> impl IntoView {
     let field = NodeRef::<html::Input>::new();
     let open = move |_| {
         let Some(chosen) = field.get_untracked().and_then(|field| Chosen::of(&field)) else { return };
-        if chosen.bytes() > MOST_BYTES as f64 {
+        if chosen.bytes() > STORED.bytes as f64 {
             said.set(Some(format!("{}: {}", chosen.name(), t("too large a file; open it in parts"))));
             return;
         }
