@@ -34,6 +34,11 @@ impl<'a> Stream<'a> {
         Self::over(Model::new(), Way::Learn)
     }
 
+    /// Whether nothing goes in or out.
+    pub const fn is_learning(&self) -> bool {
+        matches!(self.way, Way::Learn)
+    }
+
     /// Writes, by what was learnt.
     pub fn writing(self) -> Stream<'static> {
         Stream::over(self.model, Way::Write(Vec::new()))

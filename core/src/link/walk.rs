@@ -340,7 +340,7 @@ impl<'a> Walk<'a> {
 
     fn float(&mut self, it: f64, place: Place) -> Result<Value, LinkError> {
         const AS_IT_IS: u32 = 15;
-        let typed = Typed::of(it);
+        let typed = Typed::of(it, u64::from(self.stream.is_learning()));
         let unit = typed.map_or(AS_IT_IS, |typed| typed.unit);
         let unit = self.symbol(unit, 4, place, About::Unit as u32, Set::Number)?;
         let told = if unit == AS_IT_IS {
