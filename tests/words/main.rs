@@ -33,7 +33,11 @@ const NOT_SHOWN_IN: [&str; 11] = [
 ];
 
 /// Texts that look like the app's own and are none: names that do not change, words of files and of pasted tables.
-const NOT_OURS: [&str; 27] = [
+const NOT_OURS: [&str; 30] = [
+    // JSON's own words.
+    "false",
+    "null",
+    "true",
     "English",
     "Kerbworth",
     "{title} · Kerbworth",
