@@ -18,7 +18,8 @@ use kerbworth_core::show::Show;
 
 /// Files whose texts are for whoever reads files or code: what is wrong in a stored value, which is kept beside it as
 /// it is said, and what schemas say.
-const NOT_SHOWN_IN: [&str; 10] = [
+const NOT_SHOWN_IN: [&str; 11] = [
+    "app/src/browser/keyboard.rs",
     "core/src/restore/kinds.rs",
     "core/src/restore/tables.rs",
     "core/src/restore/trail.rs",
@@ -32,7 +33,11 @@ const NOT_SHOWN_IN: [&str; 10] = [
 ];
 
 /// Texts that look like the app's own and are none: names that do not change, words of files and of pasted tables.
-const NOT_OURS: [&str; 27] = [
+const NOT_OURS: [&str; 30] = [
+    // JSON's own words.
+    "false",
+    "null",
+    "true",
     "English",
     "Kerbworth",
     "{title} · Kerbworth",
@@ -74,7 +79,8 @@ fn ours() -> BTreeMap<String, Vec<String>> {
     let mut all = keys::all(&root());
     all.retain(|text, files| {
         let shown = files.iter().any(|file| !NOT_SHOWN_IN.contains(&file.as_str()));
-        shown && !NOT_OURS.contains(&text.as_str()) && !OF_FILES.contains(&text.as_str())
+        let selects = text.starts_with('.') || text.contains(":nth-child");
+        shown && !selects && !NOT_OURS.contains(&text.as_str()) && !OF_FILES.contains(&text.as_str())
     });
     all
 }
