@@ -27,7 +27,7 @@ fn the_demo_has_figures() {
     let figures = figures();
     let worth = figures.worth.unwrap();
     assert!(worth.0 < worth.1 && worth.1 < worth.2);
-    let put_right = figures.put_right.clone().unwrap();
+    let put_right = figures.put_right.unwrap();
     assert_eq!([put_right.0.0 % 100, put_right.1.0 % 100, put_right.2.0 % 100], [0; 3], "as they are shown");
     assert!(figures.score.unwrap() <= 100 && (1..=100).contains(&figures.cover) && figures.holds > 0);
 }

@@ -1,9 +1,10 @@
 //! Camber from a plumb line and toe from a difference (formulas from memory, figures computed).
 
-use kerbworth_core::readings::{camber, toe};
+use kerbworth_core::readings::outcome::{Circumstances, read};
+use kerbworth_core::readings::{Given, Rule, camber, toe};
 use kerbworth_core::units::{Angle, Length, NumberStyle, Unit};
 
-use crate::close;
+use crate::{close, reading, spec};
 
 fn millimetres(amount: f64) -> Length {
     Length::of(amount, Unit::Millimetre)
@@ -24,6 +25,14 @@ fn camber_by_two_gaps() {
         close(minutes(out), shown_minutes, 0.05, "minutes");
         close(lean(20.0 + offset, 20.0).0, -out.0, 1e-12, "leaning in");
     }
+}
+
+/// Both wheels want the height between the gaps.
+#[test]
+fn a_height_that_is_missing_is_asked_for_once() {
+    let gaps = ["left-top", "left-bottom", "right-top", "right-bottom"].map(|gap| (gap, Given::Number(0.02)));
+    let outcome = read(&spec(Rule::Camber, None, Vec::new()), &reading(&gaps), &Circumstances::default());
+    assert_eq!(outcome.problems.iter().map(|problem| problem.input).collect::<Vec<_>>(), ["height"]);
 }
 
 #[test]
