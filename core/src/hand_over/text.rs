@@ -51,7 +51,7 @@ fn write(out: &mut String, block: &Block, show: &Show) {
         Block::Table(table) => write_table(out, table),
         Block::Finding(finding) => write_finding(out, finding, show),
         Block::Figure(figure) => write_figure(out, figure, show, 0),
-        Block::Picture(plot) => line(out, &format!("{}: {}", plot.title, plot.description)),
+        Block::Picture(plot) => line(out, &format!("{}: {}", show.word(plot.title), plot.description)),
         Block::Caution(said) => line(out, &say!(show, "CAUTION: {0}", said)),
         Block::SignatureLines(names) => {
             for name in names {

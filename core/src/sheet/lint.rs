@@ -34,7 +34,7 @@ pub enum Kind {
     NormalCosts,
     /// A sign with more faults behind it than can be reasoned about quickly.
     TooManyFaults(usize),
-    /// A bad combination of fewer than two departures.
+    /// A bad combination of no departures, which would be there on every car.
     NoCombination,
     /// More entries than are reasoned with.
     TooMany(&'static str),
@@ -64,7 +64,7 @@ impl Say for Kind {
             Self::NoLinks => phrase!("link at least one sign, or nothing points to this fault"),
             Self::NoJob => phrase!("name a job that cures it, or mark it as normal for the type"),
             Self::NormalCosts => phrase!("what is normal for the type needs no job"),
-            Self::NoCombination => phrase!("name at least two departures that combine badly"),
+            Self::NoCombination => phrase!("name the departures that combine badly"),
             Self::TooMany(what) => {
                 phrase!("a sheet has at most {0} {1}; those after are passed over", MOST_ENTRIES, what)
             }
@@ -142,7 +142,7 @@ pub fn lint(sheet: &TypeSheet) -> Vec<Slip> {
             found.points(&place, key("departure"), &known.departures, id);
         }
         found.said(&place, "what the combination does", &combination.effect);
-        if combination.all.len() < 2 {
+        if combination.all.is_empty() {
             found.add(place, Kind::NoCombination);
         }
     }
@@ -484,13 +484,10 @@ mod tests {
     }
 
     #[test]
-    fn one_departure_is_no_combination() {
+    fn a_combination_names_its_departures() {
         let (effect, source) = ("Odd.".to_owned(), String::new());
-        let combination = Combination { id: "odd".into(), all: vec!["low".into()], effect, hold: false, source };
-        says(
-            |sheet| sheet.combinations.push(combination),
-            "combinations.odd: name at least two departures that combine badly",
-        );
+        let combination = Combination { id: "odd".into(), all: Vec::new(), effect, hold: false, source };
+        says(|sheet| sheet.combinations.push(combination), "combinations.odd: name the departures that combine badly");
     }
 
     #[test]
