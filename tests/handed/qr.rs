@@ -30,7 +30,7 @@ fn a_full_worksheet_has_a_code_and_a_fuller_one_is_told_that_it_has_none() {
     let link = link::encode(&Parcel::new(&full(&sheet, 150, 12), None)).unwrap();
     let digits = link::digits::digits(&link).unwrap();
     assert_eq!(read(&code(BEFORE, &link).unwrap()), format!("{BEFORE}{digits}"));
-    // Whole bytes of it, twice.
-    let fuller = link[..link.len() / 4 * 4].repeat(2);
+    // Whole bytes of it, four times.
+    let fuller = link[..link.len() / 4 * 4].repeat(4);
     assert!(matches!(code(BEFORE, &fuller), Err(QrError::DoesNotFit { letters }) if letters == fuller.len()));
 }
