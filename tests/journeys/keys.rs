@@ -121,12 +121,10 @@ fn headings_are_in_order_and_landmarks_have_names() {
         "#/sheets",
         "#/settings",
     ] {
-        app.run("document.querySelector('h1').dataset.old = ''; location.hash = arguments[0]", &[address.into()]);
-        app.until(&format!("{address} is there"), || {
-            let there =
-                "const heading = document.querySelector('h1'); return heading !== null && heading.dataset.old !== ''";
-            (app.run(there, &[]) == true).then_some(())
-        });
+        let go = "const drawn = new Promise((done) => addEventListener('hashchange', () => setTimeout(done, 100), { once: true }));
+            location.hash = arguments[0];
+            return drawn";
+        app.run(go, &[address.into()]);
         let levels: Vec<u64> = serde_json::from_value(app.run(levels, &[])).expect("levels are numbers");
         assert_eq!(levels.iter().filter(|level| **level == 1).count(), 1, "{address}: one first heading: {levels:?}");
         assert!(levels.windows(2).all(|pair| pair[1] <= pair[0] + 1), "{address}: a level is skipped: {levels:?}");

@@ -103,13 +103,13 @@ fn what_is_no_picture_is_refused_and_the_room_is_told() {
     assert!(!app.has("alert", ""), "what was said of the file before is gone");
 
     app.to("#/settings", "Settings");
-    app.shows("In use, worksheets and photographs:");
+    app.shows("Worksheets and photographs take up");
     let text = app.text();
     let megabytes = |after: &str| {
         let number = text.split(after).nth(1).and_then(|rest| rest.split(" MB").next()).map(|it| it.replace(',', ""));
         number.and_then(|number| number.trim().parse::<f64>().ok()).expect("a number of megabytes")
     };
-    let (used, whole) = (megabytes("worksheets and photographs:"), megabytes("The browser allows about:"));
+    let (used, whole) = (megabytes("photographs take up"), megabytes("browser allows about"));
     assert!(used < whole && whole > 10.0, "{used} of {whole} MB");
     app.clean();
 }

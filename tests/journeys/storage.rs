@@ -56,7 +56,7 @@ fn steps_outlive_a_reload() {
         app.stepped();
     }
     app.go("Checks");
-    app.css("#check-papers-keys > button").click();
+    app.css("#check-papers-keys .grades button").click();
     let all = app.twin();
     app.stepped();
     app.reload();
@@ -98,7 +98,7 @@ fn the_last_hundred_changes_are_kept_and_go_first_when_the_store_is_full() {
         const [name, times] = arguments;
         const button = [...document.querySelectorAll('button')].find((one) => one.matches(name) || one.innerText.trim() === name);
         return press(button, times).then(() => button.ariaPressed)";
-    let right = "#check-papers-keys > button";
+    let right = "#check-papers-keys .grades button";
     assert_eq!(app.run(press, &[right.into(), 121.into()]), "true");
     app.saved();
     app.stepped();
@@ -136,7 +136,7 @@ fn where_nothing_can_be_stored_it_works_until_it_is_closed_and_says_so() {
     assert_eq!(app.reads("#saved"), "not saved");
     app.accessible();
     app.go("Checks");
-    app.css("#check-papers-keys > button").click();
+    app.css("#check-papers-keys .grades button").click();
     app.go("Car");
     assert_eq!(app.field("Maker").value(), "Halberd");
     app.find("button", "Undo").click();

@@ -10,11 +10,12 @@ pub fn language() -> String {
     web_sys::window().and_then(|window| window.navigator().language()).unwrap_or_default()
 }
 
-/// How things are written in a region, by its tag as in `de-CH`; blank is the browser's own.
+/// How things are written in a region, by its tag as in `de-CH`; blank is that of the browser's language.
 pub fn locale(tag: &str) -> Locale {
+    let tag = if tag.is_empty() { language() } else { tag.to_owned() };
     let tags = Array::new();
     if !tag.is_empty() {
-        tags.push(&JsValue::from_str(tag));
+        tags.push(&JsValue::from_str(&tag));
     }
     // An amount of money shows every sign there is.
     let wanted = options(&[("style", "currency"), ("currency", "EUR")]);
