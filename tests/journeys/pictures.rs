@@ -1,6 +1,7 @@
-//! The picture at the head of the README: the demonstration's worth, as a small laptop shows it. And, when it is asked for,
+//! The pictures of the README: the demonstration's worth, as a small laptop shows it, and its checks on a phone. And, when it is asked for,
 //! pictures of all there is to be seen, to be looked at by whoever changes the looks.
 
+use kerbworth_core::sheet::Stage;
 use kerbworth_tests::app::App;
 use kerbworth_tests::browser::{DARK, DESK, LIGHT, PHONE, Screen, TABLET};
 use kerbworth_tests::dist::{shots, tree};
@@ -53,18 +54,37 @@ fn take(app: &App, folder: &Path, sight: &str) -> usize {
     3 * SCREENS.len() + 1
 }
 
-/// Always among the screenshots; in the working tree only when it is asked for, so that a run of the tests changes nothing there.
 #[test]
 fn the_worth_of_the_demonstration() {
     let app = App::open(DESK);
     app.prefer(LIGHT);
     app.demo();
     app.css("#worth-range");
+    kept(&app, "worth", DESK);
     app.clean();
-    app.screenshot("worth");
-    let picture = fs::read(shots().join("worth.png")).expect("the picture was taken");
-    assert_eq!(size(&picture), Some((DESK.width, DESK.height)), "the picture is a PNG of the whole screen");
-    let kept = tree().join("tests/pictures/worth.png");
+}
+
+#[test]
+fn the_checks_of_the_demonstration_on_a_phone() {
+    let app = App::open(PHONE);
+    app.prefer(LIGHT);
+    app.demo();
+    app.stage(Stage::WalkRound);
+    kept(&app, "checks", PHONE);
+    app.find("button", "Full sun").click();
+    app.css("html[data-theme=sun]");
+    kept(&app, "sun", PHONE);
+    app.clean();
+}
+
+/// Takes a picture of the README: always among the screenshots; in the working tree only when it is asked for, so that a run of
+/// the tests changes nothing there.
+#[track_caller]
+fn kept(app: &App, name: &str, screen: Screen) {
+    app.screenshot(name);
+    let picture = fs::read(shots().join(format!("{name}.png"))).expect("the picture was taken");
+    assert_eq!(size(&picture), Some((screen.width, screen.height)), "the picture is a PNG of the whole screen");
+    let kept = tree().join(format!("tests/pictures/{name}.png"));
     if env::var_os("KERBWORTH_WRITE_PICTURES").is_some_and(|wanted| wanted == "1") {
         fs::create_dir_all(kept.parent().expect("a file lies in a folder")).expect("the folder can be made");
         fs::write(&kept, &picture).expect("the picture can be kept");
