@@ -2,8 +2,9 @@
 
 use kerbworth_core::bundle::{self, Bundle};
 use kerbworth_core::ledger::Ledger;
+use kerbworth_core::ledger::csv::{MOST_COLUMNS, MOST_IN_CELL};
 use kerbworth_core::ledger::import::Plan;
-use kerbworth_core::ledger::table::Table;
+use kerbworth_core::ledger::table::{MOST_BYTES, MOST_CELLS, MOST_ROWS, Table};
 use kerbworth_core::link;
 use kerbworth_core::parcel::Parcel;
 use kerbworth_core::readings::chassis_number;
@@ -57,6 +58,9 @@ pub fn doors() -> Vec<Door> {
                 "Date,Price,Mileage,Kind\n2025-11-08,\"9,250\",71000,private\n3/21/2026,$7900,88k mi,auction\n",
                 "Datum;Preis;km\n08.11.2025;9.250,00 €;71.000\n",
                 "date\tprice\nNov 2025\t£12,495\n",
+                // As many rows as a megabyte holds, and as many cells.
+                &"a,b\n".repeat(250_000),
+                &",".repeat(1_000_000),
             ]),
             takes: takes_table,
         },
@@ -139,7 +143,14 @@ fn takes_bundle(input: &[u8]) -> bool {
 }
 
 fn takes_table(input: &[u8]) -> bool {
-    let table = Table::read(&text(input));
+    let text = text(input);
+    let table = Table::read(&text);
+    let all = || table.rows.iter().flat_map(|row| &row.cells);
+    assert!(table.rows.len() <= MOST_ROWS && table.width() <= MOST_COLUMNS);
+    assert!(
+        all().count() < MOST_CELLS + MOST_COLUMNS && all().all(|cell| cell.len() < MOST_IN_CELL + char::MAX_LEN_UTF8)
+    );
+    assert!(table.rows.iter().map(|row| row.text.len()).sum::<usize>() <= MOST_BYTES.min(text.len()));
     let plan = Plan::guess(&table, &Plan::default());
     let rows = plan.read(&table, &[]);
     assert!(rows.len() <= table.rows.len());

@@ -138,7 +138,8 @@ fn sees_what_is_faint_and_what_spills() {
     assert!(spills.starts_with("button “Far too long for it” is "), "{spills}");
 }
 
-fn page(markup: &str) -> (Host, Browser) {
+/// A page of its own, in a browser that has not opened it yet.
+pub fn page(markup: &str) -> (Host, Browser) {
     let host = Host::of(Path::new(env!("CARGO_MANIFEST_DIR")));
     host.replace("/page.html", markup);
     host.replace("/favicon.ico", *b"");
@@ -150,8 +151,9 @@ fn ids(browser: &Browser) -> Vec<String> {
     browser.violations().into_iter().map(|violation| violation.id).collect()
 }
 
+/// What a check says as it stops the test.
 #[track_caller]
-fn complaint(check: impl FnOnce()) -> String {
+pub fn complaint(check: impl FnOnce()) -> String {
     let stopped = catch_unwind(AssertUnwindSafe(check)).expect_err("the check should have stopped here");
     stopped.downcast_ref::<String>().cloned().unwrap_or_default()
 }

@@ -11,6 +11,7 @@ mod backup;
 mod compare;
 mod departures;
 mod harness;
+mod injection;
 mod keep;
 mod keys;
 mod lamps;

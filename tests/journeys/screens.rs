@@ -67,22 +67,22 @@ fn those_before_any_worksheet() {
 
 #[test]
 fn those_of_the_walk() {
-    looked_at(sights::of_the_walk);
+    looked_at(|app, at| sights::of_the_demo(app, sights::of_the_walk, at));
 }
 
 #[test]
 fn those_beside_the_walk() {
-    looked_at(sights::beside_the_walk);
+    looked_at(|app, at| sights::of_the_demo(app, sights::beside_the_walk, at));
 }
 
 #[test]
 fn those_of_the_figures() {
-    looked_at(sights::of_the_figures);
+    looked_at(|app, at| sights::of_the_demo(app, sights::of_the_figures, at));
 }
 
 #[test]
 fn those_handed_over_compared_and_kept() {
-    looked_at(sights::handed_over_compared_and_kept);
+    looked_at(|app, at| sights::of_the_demo(app, sights::handed_over_compared_and_kept, at));
 }
 
 #[test]

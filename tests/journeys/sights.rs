@@ -8,18 +8,27 @@ use kerbworth_tests::app::App;
 /// Called at each sight with its name.
 pub type At<'a> = &'a mut dyn FnMut(&App, &str);
 
-/// A walk through some of the sights, from an app that was just opened.
+/// A walk through some of the sights.
 pub type Walk = fn(&App, At<'_>);
 
-/// All of them.
+/// All of them, from an app that was just opened.
 pub const ALL: [(&str, Walk); 6] = [
     ("before any worksheet", before_any_worksheet),
-    ("of the walk", of_the_walk),
-    ("beside the walk", beside_the_walk),
-    ("of the figures", of_the_figures),
-    ("handed over, compared and kept", handed_over_compared_and_kept),
+    ("of the walk", |app, at| of_the_demo(app, of_the_walk, at)),
+    ("beside the walk", |app, at| of_the_demo(app, beside_the_walk, at)),
+    ("of the figures", |app, at| of_the_demo(app, of_the_figures, at)),
+    ("handed over, compared and kept", |app, at| of_the_demo(app, handed_over_compared_and_kept, at)),
     ("of the type sheets", of_the_type_sheets),
 ];
+
+/// Those of a worksheet as full as the demonstration, which is open.
+pub const OF_A_WORKSHEET: [Walk; 4] = [of_the_walk, beside_the_walk, of_the_figures, handed_over_compared_and_kept];
+
+/// A walk through sights of a worksheet, with the demonstration.
+pub fn of_the_demo(app: &App, walk: Walk, at: At<'_>) {
+    app.demo();
+    walk(app, at);
+}
 
 pub fn before_any_worksheet(app: &App, at: At<'_>) {
     at(app, "shelf, empty");
@@ -51,7 +60,6 @@ pub fn before_any_worksheet(app: &App, at: At<'_>) {
 }
 
 pub fn of_the_walk(app: &App, at: At<'_>) {
-    app.demo();
     app.go("Car");
     at(app, "Car");
     for stage in Stage::ALL {
@@ -85,7 +93,6 @@ pub fn of_the_walk(app: &App, at: At<'_>) {
 }
 
 pub fn beside_the_walk(app: &App, at: At<'_>) {
-    app.demo();
     app.to("#/plan", "Plan");
     app.find("button", "20").click();
     app.find("heading", "What it leaves unseen");
@@ -101,7 +108,7 @@ pub fn beside_the_walk(app: &App, at: At<'_>) {
 }
 
 pub fn of_the_figures(app: &App, at: At<'_>) {
-    app.demo();
+    app.go("Worth");
     at(app, "Worth");
     app.css(".job summary").click();
     app.css(".job details[open] dl");
@@ -120,7 +127,6 @@ pub fn of_the_figures(app: &App, at: At<'_>) {
 }
 
 pub fn handed_over_compared_and_kept(app: &App, at: At<'_>) {
-    app.demo();
     app.go("Hand over");
     for kind in Kind::ALL {
         app.css(".no-print fieldset").find("button", kind.name()).click();

@@ -1,6 +1,7 @@
 use proptest::prelude::*;
 
 use super::*;
+use crate::link;
 use crate::sheet::demo;
 use crate::worksheet::Sale;
 
@@ -104,6 +105,35 @@ fn tells_what_is_new() {
     };
     let added = sales_to_add(&ledger(&["a", "b", "c"]), &ledger(&["b"]));
     assert_eq!(added.iter().map(|sale| sale.id.as_str()).collect::<Vec<_>>(), ["a", "c"]);
+}
+
+/// Anything that a device may keep: a file without worksheets and without a ledger is none of ours.
+fn any_bundle() -> impl Strategy<Value = Bundle> {
+    let sheet = prop_oneof![
+        Just(demo::curlew().unwrap()),
+        Just(crate::restore::full::type_sheet()),
+        (any::<String>(), any::<String>()).prop_map(|(id, name)| TypeSheet { id, name, ..TypeSheet::default() })
+    ];
+    let ledger = link::any::worksheet().prop_map(|it| Ledger { sales: it.sales, ..Ledger::default() });
+    let photo = prop::collection::vec(any::<u8>(), 0..200);
+    (
+        prop::collection::vec(link::any::worksheet(), 1..4),
+        prop::collection::vec(sheet, 0..3),
+        prop::option::of(ledger),
+        prop::collection::btree_map(any::<String>(), photo, 0..4),
+    )
+        .prop_map(|(worksheets, type_sheets, ledger, photos)| Bundle { worksheets, type_sheets, ledger, photos })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn any_bundle_comes_back(bundle in any_bundle()) {
+        let (found, notes) = read(&write(&bundle).unwrap()).unwrap();
+        prop_assert_eq!(notes, []);
+        prop_assert_eq!(found, bundle);
+    }
 }
 
 proptest! {

@@ -9,6 +9,8 @@ pub mod blank;
 pub mod document;
 pub mod file;
 mod found;
+#[cfg(test)]
+mod hostile_tests;
 pub mod listing;
 pub mod report;
 mod shortened;

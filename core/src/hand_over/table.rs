@@ -109,10 +109,10 @@ fn plain(show: &Show, value: f64, places: u8) -> String {
 mod tests {
     use super::super::snapshots::with;
     use super::*;
-    use crate::ledger::csv::{Record, records};
+    use crate::ledger::csv::records;
 
     fn cells(text: &str, separator: char) -> Vec<Vec<String>> {
-        records(text, separator).into_iter().map(|record: Record| record.cells).collect()
+        records(text, separator).map(|record| record.cells).collect()
     }
 
     #[test]

@@ -57,6 +57,7 @@ pub enum Why {
     NoSource,
     NoDistance,
     NoYes,
+    TooLong,
 }
 
 display!(Why);
@@ -78,6 +79,7 @@ impl Say for Why {
             Self::NoSource => phrase!("should be inspected, photographs or guess"),
             Self::NoDistance => phrase!("should be a distance of up to three million kilometres"),
             Self::NoYes => phrase!("should be yes or no"),
+            Self::TooLong => phrase!("is too long; a quotation mark before it may want another after it"),
         }
     }
 }

@@ -17,8 +17,6 @@ pub struct Record {
 /// Where in a cell the reading stands.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum State {
-    /// Before the first sign of a row.
-    RowStart,
     /// Before the first sign of a cell.
     CellStart,
     /// In a cell, outside quotes.
@@ -29,66 +27,100 @@ enum State {
     Closing,
 }
 
-/// The rows of a text; blank lines are counted and left out.
+/// Most cells of a row that are read: a sale has twelve, and each column is shown with a choice of what it holds.
+pub const MOST_COLUMNS: usize = 100;
+
+/// Bytes of a cell from which on it is cut: no cell of a sale is so long, but one that a quote opens and none closes is
+/// as long as all that follows. A sale is never made of a cell that was cut.
+pub const MOST_IN_CELL: usize = 10_000;
+
+/// The rows of a text, one after the other; blank lines are counted and left out.
 ///
 /// ```
 /// use kerbworth_core::ledger::csv::records;
-/// let rows = records("a;\"b;\"\"c\"\n\nd", ';');
+/// let rows: Vec<_> = records("a;\"b;\"\"c\"\n\nd", ';').collect();
 /// assert_eq!(rows[0].cells, ["a", "b;\"c"]);
 /// assert_eq!((rows[1].row, rows[1].text.as_str()), (3, "d"));
 /// ```
 #[must_use]
-pub fn records(text: &str, separator: char) -> Vec<Record> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut rows = Vec::new();
-    let mut cells = Vec::new();
-    let mut cell = String::new();
-    let mut state = State::RowStart;
-    let (mut start, mut number) = (0, 1);
-    let mut after_return = false;
-    for (place, sign) in text.char_indices() {
-        let ends_line = matches!(sign, '\n' | '\r');
-        if state == State::RowStart {
-            if ends_line {
-                // The line feed of a pair ended nothing of its own.
-                number += usize::from(!(after_return && sign == '\n'));
-                after_return = sign == '\r';
-                continue;
-            }
-            start = place;
-            state = State::CellStart;
+pub fn records(text: &str, separator: char) -> Records<'_> {
+    Records { rest: text.strip_prefix('\u{feff}').unwrap_or(text), separator, row: 1, columns_left_out: 0 }
+}
+
+/// The rows of a text that are still to be read; made by [`records`].
+#[derive(Debug, Clone)]
+pub struct Records<'a> {
+    /// What is not read yet.
+    pub rest: &'a str,
+    separator: char,
+    row: usize,
+    /// Most cells beyond [`MOST_COLUMNS`] that a row had so far.
+    pub columns_left_out: usize,
+}
+
+impl Iterator for Records<'_> {
+    type Item = Record;
+
+    fn next(&mut self) -> Option<Record> {
+        while let Some(rest) = past_line_end(self.rest) {
+            self.rest = rest;
+            self.row += 1;
         }
-        match state {
-            State::Quoted if sign == '"' => state = State::Closing,
-            State::Quoted => cell.push(sign),
-            State::CellStart if sign == '"' => state = State::Quoted,
-            State::Closing if sign == '"' => {
-                cell.push('"');
-                state = State::Quoted;
+        if self.rest.is_empty() {
+            return None;
+        }
+        let (mut cells, mut cell, mut left_out) = (Vec::new(), String::new(), 0);
+        let mut state = State::CellStart;
+        let mut end = self.rest.len();
+        let mut add = |cell: &mut String| {
+            if cells.len() < MOST_COLUMNS {
+                cells.push(core::mem::take(cell));
+            } else {
+                cell.clear();
+                left_out += 1;
             }
-            _ if sign == separator => {
-                cells.push(core::mem::take(&mut cell));
-                state = State::CellStart;
-            }
-            _ if ends_line => {
-                cells.push(core::mem::take(&mut cell));
-                let text = text.get(start..place).unwrap_or_default().to_owned();
-                rows.push(Record { row: number, text, cells: core::mem::take(&mut cells) });
-                number += 1;
-                after_return = sign == '\r';
-                state = State::RowStart;
-            }
-            _ => {
+        };
+        let put = |cell: &mut String, sign: char| {
+            if cell.len() < MOST_IN_CELL {
                 cell.push(sign);
-                state = State::Bare;
+            }
+        };
+        for (place, sign) in self.rest.char_indices() {
+            match state {
+                State::Quoted if sign == '"' => state = State::Closing,
+                State::Quoted => put(&mut cell, sign),
+                State::CellStart if sign == '"' => state = State::Quoted,
+                State::Closing if sign == '"' => {
+                    put(&mut cell, sign);
+                    state = State::Quoted;
+                }
+                _ if sign == self.separator => {
+                    add(&mut cell);
+                    state = State::CellStart;
+                }
+                _ if matches!(sign, '\n' | '\r') => {
+                    end = place;
+                    break;
+                }
+                _ => {
+                    put(&mut cell, sign);
+                    state = State::Bare;
+                }
             }
         }
+        add(&mut cell);
+        let (text, rest) = self.rest.split_at_checked(end)?;
+        self.rest = past_line_end(rest).unwrap_or(rest);
+        let row = self.row;
+        self.row += 1;
+        self.columns_left_out = self.columns_left_out.max(left_out);
+        Some(Record { row, text: text.to_owned(), cells })
     }
-    if state != State::RowStart {
-        cells.push(cell);
-        rows.push(Record { row: number, text: text.get(start..).unwrap_or_default().to_owned(), cells });
-    }
-    rows
+}
+
+/// What comes after the end of line that a text begins with.
+fn past_line_end(text: &str) -> Option<&str> {
+    text.strip_prefix("\r\n").or_else(|| text.strip_prefix(['\n', '\r']))
 }
 
 /// A row of a table as text, with its end of line.
@@ -140,7 +172,7 @@ mod tests {
 
     #[track_caller]
     fn cells(text: &str, separator: char, want: &[&[&str]]) {
-        let found: Vec<Vec<String>> = records(text, separator).into_iter().map(|record| record.cells).collect();
+        let found: Vec<Vec<String>> = records(text, separator).map(|record| record.cells).collect();
         assert_eq!(found, want, "{text:?}");
     }
 
@@ -166,7 +198,7 @@ mod tests {
 
     #[test]
     fn rows_are_numbered_as_in_a_spreadsheet() {
-        let numbers = |text| records(text, ',').iter().map(|record| record.row).collect::<Vec<_>>();
+        let numbers = |text| records(text, ',').map(|record| record.row).collect::<Vec<_>>();
         assert_eq!(numbers("a\r\n\r\nb\r\n"), [1, 3]);
         assert_eq!(numbers("\n\na\n\"b\nb\"\nc"), [3, 4, 5]);
     }
@@ -190,7 +222,7 @@ mod tests {
                 .from_reader(text.as_bytes());
             let wanted: Vec<Vec<String>> =
                 oracle.records().map(|record| record.unwrap().iter().map(str::to_owned).collect()).collect();
-            let found: Vec<Vec<String>> = records(&text, separator).into_iter().map(|record| record.cells).collect();
+            let found: Vec<Vec<String>> = records(&text, separator).map(|record| record.cells).collect();
             prop_assert_eq!(found, wanted);
         }
 
@@ -201,14 +233,14 @@ mod tests {
             let read: Vec<Vec<String>> =
                 oracle.records().map(|record| record.unwrap().iter().map(str::to_owned).collect()).collect();
             prop_assert_eq!(&read, &rows);
-            prop_assert_eq!(records(&text, ',').into_iter().map(|record| record.cells).collect::<Vec<_>>(), rows);
+            prop_assert_eq!(records(&text, ',').map(|record| record.cells).collect::<Vec<_>>(), rows);
         }
 
         /// A row's own text is the row again.
         #[test]
         fn a_row_keeps_its_text(text in "[a,\"\r\n]{0,30}") {
             for record in records(&text, ',') {
-                let again = records(&record.text, ',');
+                let again: Vec<Record> = records(&record.text, ',').collect();
                 prop_assert_eq!(again.len(), 1);
                 prop_assert_eq!(&again[0].cells, &record.cells);
             }

@@ -3,18 +3,18 @@
 
 use super::alike::{Common, Known};
 use super::cells::{self, CellProblem, DateOrder, Why};
-use super::csv::{Record, unguarded};
+use super::csv::{MOST_IN_CELL, Record, unguarded};
 use super::heading::Heading;
 use super::table::Table;
 use crate::ordered;
 use crate::units::{Currency, NumberStyle, Unit};
 use crate::worksheet::{Sale, SaleKind};
 
-/// Most rows that are read at a time.
-pub const MOST_ROWS: usize = 20_000;
-
 /// Rows that are looked at to guess.
 const LOOKED_AT: usize = 50;
+
+/// Signs of a cell that are shown if it is too long.
+const SHOWN: usize = 40;
 
 /// How a table is read.
 #[derive(Debug, Clone, PartialEq)]
@@ -119,7 +119,7 @@ impl Plan {
 
     /// Rows below the head.
     fn body<'a>(&self, table: &'a Table) -> impl Iterator<Item = &'a Record> + use<'a> {
-        table.rows.iter().skip(usize::from(self.has_head)).take(MOST_ROWS)
+        table.rows.iter().skip(usize::from(self.has_head))
     }
 
     /// The order in which the most of the dates can be read; where several do, the usual one.
@@ -186,7 +186,10 @@ impl Plan {
         let price = self.cell(row, Heading::Price);
         for (heading, cell) in self.columns.iter().zip(&row.cells) {
             let Some(heading) = *heading else { continue };
-            if let Err(why) = self.take(&mut sale, heading, cell) {
+            if cell.len() >= MOST_IN_CELL {
+                let text = cell.chars().take(SHOWN).chain(['…']).collect();
+                problems.push(CellProblem { heading, text, why: Why::TooLong });
+            } else if let Err(why) = self.take(&mut sale, heading, cell) {
                 problems.push(CellProblem { heading, text: cell.trim().to_owned(), why });
             }
         }
@@ -195,6 +198,7 @@ impl Plan {
                 sale.currency = written.unwrap_or(sale.currency);
                 sale.price = amount.into();
             }
+            Err(_) if price.len() >= MOST_IN_CELL => {}
             Err(why) => {
                 let why = if price.trim().is_empty() { Why::Missing } else { why };
                 problems.push(CellProblem { heading: Heading::Price, text: price.trim().to_owned(), why });
@@ -250,7 +254,7 @@ impl Plan {
                 index.add(known.len() + numbers.len(), sale);
                 numbers.push(record.row);
             }
-            Row { row: record.row, text: record.text.clone(), sale, alike }
+            Row { row: record.row, sale, alike }
         });
         rows.collect()
     }
@@ -270,8 +274,6 @@ pub enum Alike {
 pub struct Row {
     /// Its number, as in [`Record::row`].
     pub row: usize,
-    /// Its text.
-    pub text: String,
     /// The sale, or what is wrong.
     pub sale: Result<Sale, Vec<CellProblem>>,
     /// What it is like, and in what.
@@ -359,6 +361,23 @@ mod tests {
         assert_eq!(read("\t"), Err(2));
         assert_eq!(read("2025-08-23"), Err(1));
         assert!(read("2025-08-23\t£900").is_ok());
+    }
+
+    /// A quote that nobody closed: what follows it is told of, and no sale is made of a part of it.
+    #[test]
+    fn a_cell_too_long_is_told_and_not_taken() {
+        let text = format!("date,source,price\n2025-08-23,\"{},900", "Lot 41,\n".repeat(2000));
+        let table = Table::parted_by(&text, super::super::table::Separator::Comma);
+        assert_eq!(table.rows[1].cells[1].len(), MOST_IN_CELL);
+        assert!(text.ends_with(&table.rows[1].text), "its text is whole");
+        let rows = Plan::guess(&table, &Plan::default()).read(&table, &[]);
+        let wrong = rows[0].sale.clone().unwrap_err();
+        let long = wrong.iter().find(|it| it.heading == Heading::Source).unwrap();
+        assert_eq!((long.why.clone(), long.text.chars().count()), (Why::TooLong, SHOWN + 1));
+        let long = format!("date,price\n2025-08-23,{}", "9".repeat(2 * MOST_IN_CELL));
+        let table = Table::read(&long);
+        let wrong = Plan::guess(&table, &Plan::default()).read(&table, &[])[0].sale.clone().unwrap_err();
+        assert_eq!(wrong.iter().map(|it| it.why.clone()).collect::<Vec<_>>(), [Why::TooLong]);
     }
 
     #[test]

@@ -1,6 +1,19 @@
 //! A pasted table: which sign parts its cells, and its rows.
 
-use super::csv::{Record, records};
+use super::csv::{MOST_COLUMNS, Record, records};
+use crate::phrase;
+use crate::phrase::Phrase;
+
+/// Most rows that are read at a time: ten thousand sales under a head. Each takes some 700 bytes until it is added.
+pub const MOST_ROWS: usize = 10_001;
+
+/// Most cells that are read at a time: sixteen columns of as many rows, where a sale has twelve. Each takes some 30 bytes
+/// however little is in it, and a table may be all separators.
+pub const MOST_CELLS: usize = 16 * MOST_ROWS;
+
+/// Most bytes of text that are read at a time: ten thousand sales with all columns take 1.7 MB. A quote that is not closed
+/// makes one cell of all that follows.
+pub const MOST_BYTES: usize = 2_000_000;
 
 /// What parts the cells of a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -46,7 +59,7 @@ impl Separator {
         let sample = text.char_indices().nth(SAMPLE).map_or(text, |(end, _)| text.get(..end).unwrap_or(text));
         let mut best = ((0, 0), Self::default());
         for separator in Self::ALL {
-            let agreeing = agreeing(&records(sample, separator.sign()));
+            let agreeing = agreeing(&records(sample, separator.sign()).collect::<Vec<_>>());
             if agreeing > best.0 {
                 best = (agreeing, separator);
             }
@@ -74,6 +87,10 @@ pub struct Table {
     pub separator: Separator,
     /// Its rows.
     pub rows: Vec<Record>,
+    /// Lines with something in them that were beyond what is read at a time.
+    pub rows_left_out: usize,
+    /// Columns that were beyond it.
+    pub columns_left_out: usize,
 }
 
 impl Table {
@@ -83,10 +100,42 @@ impl Table {
         Self::parted_by(text, Separator::of(text))
     }
 
-    /// The table in a text, by a given separator.
+    /// The table in a text, by a given separator: as far as it is read at a time.
     #[must_use]
     pub fn parted_by(text: &str, separator: Separator) -> Self {
-        Self { separator, rows: records(text, separator.sign()) }
+        let (text, beyond) = text.split_at(room(text));
+        let mut records = records(text, separator.sign());
+        let (mut rows, mut cells) = (Vec::new(), 0);
+        while rows.len() < MOST_ROWS && cells < MOST_CELLS {
+            let Some(row) = records.next() else { break };
+            cells += row.cells.len();
+            rows.push(row);
+        }
+        let rows_left_out = lines(records.rest) + lines(beyond);
+        Self { separator, rows, rows_left_out, columns_left_out: records.columns_left_out }
+    }
+
+    /// The same rows, parted by another sign.
+    #[must_use]
+    pub fn parted_anew_by(&self, separator: Separator) -> Self {
+        let text: String = self.rows.iter().map(|row| format!("{}\n", row.text)).collect();
+        let table = Self::parted_by(&text, separator);
+        Self { rows_left_out: table.rows_left_out + self.rows_left_out, ..table }
+    }
+
+    /// What is to be said of a table of which not all was read.
+    #[must_use]
+    pub fn left_out(&self) -> Option<Phrase> {
+        (self.rows_left_out + self.columns_left_out > 0).then(|| {
+            phrase!(
+                "Left out: {0} rows, {1} columns. At most {2} rows, {3} columns and {4} cells are read at a time: open the rest in parts.",
+                self.rows_left_out,
+                self.columns_left_out,
+                MOST_ROWS,
+                MOST_COLUMNS,
+                MOST_CELLS
+            )
+        })
     }
 
     /// Cells of the widest row.
@@ -99,20 +148,72 @@ impl Table {
     /// taken as one, the line ends as spaces.
     pub fn mend(&mut self, row: usize, text: &str) {
         if let Some(record) = self.rows.iter_mut().find(|record| record.row == row) {
-            let mut cells = records(text, self.separator.sign());
-            if cells.len() > 1 {
-                cells = records(&text.replace(['\r', '\n'], " "), self.separator.sign());
-            }
-            record.cells = cells.into_iter().next().map(|read| read.cells).unwrap_or_default();
+            let mut read = records(text, self.separator.sign());
+            let first = read.next();
+            let one = match read.next() {
+                None => first,
+                Some(_) => records(&text.replace(['\r', '\n'], " "), self.separator.sign()).next(),
+            };
+            record.cells = one.map(|read| read.cells).unwrap_or_default();
             text.clone_into(&mut record.text);
         }
     }
+}
+
+/// Bytes of a text that are read: all, or up to the last end of line for which there is room.
+fn room(text: &str) -> usize {
+    if text.len() <= MOST_BYTES {
+        return text.len();
+    }
+    let end = text.floor_char_boundary(MOST_BYTES);
+    text.get(..end).and_then(|text| text.rfind(['\n', '\r'])).unwrap_or(end)
+}
+
+/// Lines with something in them.
+fn lines(text: &str) -> usize {
+    text.split(['\n', '\r']).filter(|line| !line.is_empty()).count()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    /// What was read and left out of a text: rows, cells of the widest, lines, columns.
+    #[track_caller]
+    fn reads(text: &str, rows: usize, width: usize, left_out: (usize, usize)) {
+        let table = Table::parted_by(text, Separator::Comma);
+        assert_eq!((table.rows.len(), table.width()), (rows, width));
+        assert_eq!((table.rows_left_out, table.columns_left_out), left_out);
+        assert_eq!(table.left_out().is_some(), left_out != (0, 0));
+    }
+
+    #[test]
+    fn what_is_beyond_the_room_is_counted() {
+        reads(&"a,b\r\n".repeat(MOST_ROWS), MOST_ROWS, 2, (0, 0));
+        reads(&"a,b\r\n\r\n".repeat(MOST_ROWS + 7), MOST_ROWS, 2, (7, 0));
+        let wide = ",".repeat(MOST_COLUMNS - 1) + "\n";
+        let rows = MOST_CELLS.div_ceil(MOST_COLUMNS);
+        reads(&wide.repeat(rows + 3), rows, MOST_COLUMNS, (3, 0));
+        reads(&format!("a,b\n,{wide}"), 2, MOST_COLUMNS, (0, 1));
+        reads(&",".repeat(MOST_BYTES - 1), 1, MOST_COLUMNS, (0, MOST_BYTES - MOST_COLUMNS));
+        let long = format!("{}\n", "é".repeat(MOST_BYTES / 4 - 1));
+        reads(&long.repeat(4), 2, 1, (2, 0));
+        reads(&format!("\"{}", long.repeat(3)), 1, 1, (1, 0));
+        reads(&"é".repeat(MOST_BYTES), 1, 1, (1, 0));
+    }
+
+    #[test]
+    fn what_was_left_out_stays_so_with_another_separator() {
+        let table = Table::parted_by(&"a;b\n".repeat(MOST_ROWS + 1), Separator::Comma);
+        let anew = table.parted_anew_by(Separator::Semicolon);
+        assert_eq!((anew.rows.len(), anew.width(), anew.rows_left_out), (MOST_ROWS, 2, 1));
+        assert_eq!(
+            anew.left_out().unwrap_or_default().to_string(),
+            "Left out: 1 rows, 0 columns. At most 10001 rows, 100 columns and 160016 cells are read at a time: open the \
+             rest in parts."
+        );
+    }
 
     #[track_caller]
     fn parted(text: &str, want: Separator) {

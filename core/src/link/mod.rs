@@ -51,6 +51,8 @@ mod words;
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+pub(crate) use tests::any;
 
 use crate::phrase;
 use crate::phrase::{Phrase, Say, display};

@@ -3,8 +3,8 @@ use proptest::prelude::*;
 use super::*;
 use crate::appraise::appraise;
 use crate::link;
-use crate::sheet::{TypeSheet, demo, extend::extend, general::general};
-use crate::units::Currency;
+use crate::sheet::{Spread, TypeSheet, demo, extend::extend, general::general};
+use crate::units::{Currency, Money};
 
 fn figures() -> Figures {
     let sheet = extend(&general().unwrap(), &demo::curlew().unwrap());
@@ -91,7 +91,43 @@ fn a_verdict_says_what_was_found() {
     assert_eq!(verdict(&parcel, Some(true), &figures(), &known), Verdict::NotSealed);
 }
 
+fn any_figures() -> impl Strategy<Value = Figures> {
+    let money = || (0..1_000_000_000_i64).prop_map(Money);
+    let spread =
+        || prop::option::of((money(), money(), money()).prop_map(|(low, middle, high)| Spread(low, middle, high)));
+    (spread(), spread(), prop::option::of(0..=100_u32), 0..=100_u32, any::<u32>())
+        .prop_map(|(worth, put_right, score, cover, holds)| Figures { worth, put_right, score, cover, holds })
+}
+
+fn any_seal() -> impl Strategy<Value = Seal> {
+    let bytes = |count| {
+        prop::collection::vec(any::<u8>(), count).prop_filter("no key is all zeros", |it| it.iter().any(|it| *it != 0))
+    };
+    (any::<String>(), bytes(32), bytes(64), any_figures()).prop_map(|(when, key, signature, figures)| Seal {
+        when,
+        key: Key(key.try_into().unwrap()),
+        signature: Signature(signature.try_into().unwrap()),
+        figures,
+    })
+}
+
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// Whatever is sealed: by a file and by a link it comes back, and the bytes that were signed are the same.
+    #[test]
+    fn any_sealed_parcel_comes_back(worksheet in link::any::worksheet(), seal in any_seal(), with_sheet: bool) {
+        let own = TypeSheet { id: "own".into(), ..demo::curlew().unwrap() };
+        let parcel = Parcel::new(&worksheet, with_sheet.then_some(&own)).under(Some(seal));
+        let by_file = Parcel::of_file(&parcel.to_file()).unwrap();
+        let by_link = link::decode(&link::encode(&parcel).unwrap()).unwrap();
+        for opened in [by_file, by_link] {
+            prop_assert_eq!(opened.unread, []);
+            prop_assert!(message(&opened.parcel) == message(&parcel));
+            prop_assert_eq!(opened.parcel, parcel.clone());
+        }
+    }
+
     #[test]
     fn different_texts_have_different_messages(a in any::<String>(), b in any::<String>()) {
         let parcel = |maker: &str, model: &str| {

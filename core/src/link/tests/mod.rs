@@ -1,4 +1,4 @@
-mod any;
+pub mod any;
 mod full;
 
 use proptest::prelude::*;

@@ -2,7 +2,7 @@
 
 use kerbworth_core::ledger::cells::DateOrder;
 use kerbworth_core::ledger::heading::Heading;
-use kerbworth_core::ledger::table::{Separator, Table};
+use kerbworth_core::ledger::table::Separator;
 use kerbworth_core::units::{Quantity, Unit};
 use kerbworth_core::worksheet::SaleKind;
 use leptos::prelude::*;
@@ -24,10 +24,7 @@ const PASSED_OVER: &str = "-";
 pub fn Reading(pasted: Pasted) -> impl IntoView {
     let plan = pasted.plan;
     let again = move |separator: Separator| {
-        let text = pasted
-            .table
-            .with_untracked(|table| table.rows.iter().map(|row| format!("{}\n", row.text)).collect::<String>());
-        pasted.read(Table::parted_by(&text, separator));
+        pasted.read(pasted.table.with_untracked(|table| table.parted_anew_by(separator)));
     };
     view! {
         <h2>{t("What the columns hold")}</h2>

@@ -1,12 +1,13 @@
 //! What the rows come to: how many can be added, which look like sales that are there, and which need mending.
 
 use kerbworth_core::ledger::import::{Alike, Row};
+use kerbworth_core::ledger::table::Table;
 use leptos::prelude::*;
 
 use super::Pasted;
 use crate::ids;
 use crate::live::{Each, Shown, live, memo};
-use crate::words::t;
+use crate::words::{say, t};
 
 /// Rows that are listed at most.
 const LISTED: usize = 50;
@@ -23,6 +24,10 @@ pub fn Rows(pasted: Pasted) -> impl IntoView {
         pasted.rows.with(|rows| rows.iter().filter(is_listed).map(|row| row.row).take(LISTED).collect::<Vec<_>>())
     });
     let alike = memo(move || count(|row| row.alike.is_some()));
+    let left_out = move || {
+        let said = pasted.table.with(|table| table.left_out().map(|phrase| say(&phrase)));
+        said.map(|said| view! { <p class="message" role="alert">{said}</p> })
+    };
     view! {
         <h2>{t("The rows")}</h2>
         <p role="status">
@@ -30,6 +35,7 @@ pub fn Rows(pasted: Pasted) -> impl IntoView {
             "; " {t("need mending:")} " " {live(move || bad.get())} "; "
             {t("look like a sale that is there:")} " " {live(move || alike.get())}
         </p>
+        {live(left_out)}
         <Shown when=memo(move || alike.get() != 0)>
             <Alikes pasted />
         </Shown>
@@ -78,9 +84,10 @@ fn Alikes(pasted: Pasted) -> impl IntoView {
 fn Mend(pasted: Pasted, row: usize) -> impl IntoView {
     let read = memo(move || {
         pasted.rows.with(|rows| {
-            let row = rows.iter().find(|here| here.row == row)?;
-            let wrong = row.sale.as_ref().err().into_iter().flatten().map(ToString::to_string).collect::<Vec<_>>();
-            Some((row.text.clone(), wrong))
+            let read = rows.iter().find(|here| here.row == row)?;
+            let wrong = read.sale.as_ref().err().into_iter().flatten().map(ToString::to_string).collect::<Vec<_>>();
+            let text = |table: &Table| Some(table.rows.iter().find(|here| here.row == row)?.text.clone());
+            Some((pasted.table.with(text)?, wrong))
         })
     });
     let place = format!("paste.row.{row}");
