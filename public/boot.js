@@ -42,7 +42,8 @@ try {
 } catch (error) {
   rescue(NOT_STARTED, error);
 }
-if (!whole) await keepForOffline();
+if (whole) tell("offline", "ready");
+else await keepForOffline();
 
 // --- when the worksheet cannot go on ------------------------------------------------------------------------------------
 

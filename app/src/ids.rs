@@ -20,5 +20,8 @@ pub fn check(id: &str) -> String {
 /// The main part of the page: where the skip link goes.
 pub const MAIN: &str = "main";
 
+/// What to do about a store that refuses.
+pub const TROUBLE: &str = "trouble";
+
 /// The heading of the score: where the strip's cover leads.
 pub const SCORE: &str = "score";

@@ -1,6 +1,7 @@
 //! A worksheet is filled in, judged, left, found again on another day, deleted and brought back.
 
 use kerbworth_core::sheet::Stage;
+use kerbworth_core::worksheet::SaleKind;
 use kerbworth_tests::app::{App, Typed};
 use kerbworth_tests::browser::{DESK, PHONE};
 
@@ -101,6 +102,29 @@ fn a_slip_is_undone_and_done_again() {
     assert_eq!(again.worksheet, found.worksheet);
     again.is_in_strip(&app);
     assert!(app.find("button", "Redo").attribute("disabled").is_some());
+    app.clean();
+}
+
+#[test]
+fn a_choice_undone_shows_what_is_stored() {
+    let app = App::open(DESK);
+    app.begin();
+    app.go("Sales");
+    app.add_sale(Typed { kind: "dealer", price: "8,950", ..Typed::default() });
+    app.go("Checks");
+    app.css("#check-papers-keys .grades button").click();
+    app.go("Sales");
+    app.css("ol.sales summary").click();
+    let kind = || app.field("How the price came about").value();
+    let dealer = kind();
+    app.field("How the price came about").choose("private");
+    let private = kind();
+    assert_ne!(private, dealer);
+    for (button, want) in [("Undo", &dealer), ("Redo", &private), ("Undo", &dealer)] {
+        app.find("button", button).click();
+        app.until(&format!("{button} shows in the list"), || (kind() == *want).then_some(()));
+    }
+    assert_eq!(app.twin().worksheet.sales[0].kind, SaleKind::Dealer);
     app.clean();
 }
 

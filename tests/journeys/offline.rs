@@ -11,6 +11,8 @@ fn everything_is_there_on_another_day_without_the_host() {
     app.demo();
     let before = app.twin();
     app.css("html[data-offline=ready]");
+    app.to("#/settings", "Settings");
+    app.shows("Opens without a network.");
     app.cut_off();
     app.another_day();
 

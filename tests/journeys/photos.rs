@@ -5,7 +5,7 @@ use kerbworth_core::bundle;
 use kerbworth_core::hand_over::{Kind, file::file_name};
 use kerbworth_core::sheet::Stage;
 use kerbworth_tests::app::App;
-use kerbworth_tests::browser::PHONE;
+use kerbworth_tests::browser::{DESK, PHONE};
 use kerbworth_tests::photos::kept;
 
 /// 48 pixels wide and 32 high, red above blue; its note says that the camera was held so that red belongs to the right.
@@ -81,6 +81,40 @@ fn a_photograph_taken_out_comes_back_and_goes_with_its_worksheet() {
 }
 
 #[test]
+fn a_caption_is_undone_and_a_photograph_comes_in_though_its_screen_was_left() {
+    let app = App::open(DESK);
+    app.begin();
+    app.stage(Stage::WalkRound);
+    app.open_check(SILLS).find("button", "serious").click();
+    add(&app, "sill.jpg", ON_ITS_SIDE);
+    let caption = app.check(SILLS).field("Caption");
+    caption.fill("Left sill");
+    // Typing on would be one step with it.
+    app.css("#check-wheels-tread .grades button").click();
+    caption.fill(CAPTION);
+    app.find("button", "Undo").click();
+    app.until("the caption before is back", || (caption.value() == "Left sill").then_some(()));
+    app.css(".head").find("link", "Shelf").click();
+    app.at("Shelf");
+    app.css("li.card > a").click();
+    app.at("Car");
+    app.stage(Stage::WalkRound);
+    app.open_check(SILLS);
+    app.find("button", "Redo").click();
+    app.until("the caption is", || (app.check(SILLS).field("Caption").value() == CAPTION).then_some(()));
+
+    let leave = "document.querySelector(arguments[0]).addEventListener('change', () => { location.hash = '#/car' })";
+    app.run(leave, &[format!("#check-{SILLS} input[type=file]").into()]);
+    choose(&app, "sill-again.jpg", ON_ITS_SIDE);
+    app.at("Car");
+    app.until("the photograph has come in", || {
+        let worksheet = app.twin().worksheet;
+        (worksheet.findings.values().map(|finding| finding.photos.len()).sum::<usize>() == 2).then_some(())
+    });
+    app.clean();
+}
+
+#[test]
 fn what_is_no_picture_is_refused_and_the_room_is_told() {
     let app = App::open(PHONE);
     app.begin();
@@ -109,7 +143,7 @@ fn what_is_no_picture_is_refused_and_the_room_is_told() {
         let number = text.split(after).nth(1).and_then(|rest| rest.split(" MB").next()).map(|it| it.replace(',', ""));
         number.and_then(|number| number.trim().parse::<f64>().ok()).expect("a number of megabytes")
     };
-    let (used, whole) = (megabytes("photographs take up"), megabytes("browser allows about"));
+    let (used, whole) = (megabytes("photographs take up"), megabytes("the browser allows about"));
     assert!(used < whole && whole > 10.0, "{used} of {whole} MB");
     app.clean();
 }

@@ -90,6 +90,37 @@ fn a_csv_file_is_read_into_the_ledger() {
     app.clean();
 }
 
+/// A list that is scrolled to its end and loses its last rows still has rows where it is looked at.
+#[test]
+fn the_ledger_shows_its_end_after_a_sale_there_is_deleted() {
+    const SALES: usize = 60;
+    let app = App::open(PHONE);
+    app.to("#/ledger", "Ledger");
+    app.unfold("Paste from a spreadsheet, or open a CSV file");
+    let rows = (1..=SALES).map(|sale| format!("2026-05-02;{};private;{};70;lot {sale}\n", 5000 + sale, 50_000 + sale));
+    let path = app.file("sales.csv", format!("Date;Price;Kind;Mileage;Condition;Source\n{}", rows.collect::<String>()));
+    app.css("main input[type=file]").type_keys(path);
+    app.find("button", &format!("Add the good rows ({SALES})")).click();
+    app.shows(&format!("{SALES} / {SALES}"));
+    let to_the_end = "const list = document.querySelector('.window');
+        list.scrollIntoView();
+        list.scrollTop = list.scrollHeight";
+    let last = "const list = document.querySelector('.window').getBoundingClientRect();
+        const rows = [...document.querySelectorAll('.window li')];
+        const seen = rows.filter((row) => row.getBoundingClientRect().bottom <= list.bottom + 1);
+        return Math.max(...seen.map((row) => Number(row.ariaPosInSet ?? row.getAttribute('aria-posinset'))))";
+    for left in [SALES - 1, SALES - 2] {
+        app.run(to_the_end, &[]);
+        app.css(&format!(".window li[aria-posinset='{}'] .entry", left + 1)).click();
+        app.find("button", "Delete this sale").click();
+        app.shows(&format!("{left} / {left}"));
+        app.until("the new last row is in sight", || (app.run(last, &[]) == left).then_some(()));
+    }
+    app.find("button", "Bring it back").click();
+    app.shows(&format!("{} / {}", SALES - 1, SALES - 1));
+    app.clean();
+}
+
 /// Of the first two, one is a slip of the hand: typed in twice.
 #[test]
 fn a_sale_typed_twice_is_noticed() {

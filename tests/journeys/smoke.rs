@@ -66,6 +66,8 @@ fn a_host_caught_between_two_versions_is_not_stored() {
     let browser = Browser::start(&host);
     browser.open("");
     browser.css("html[data-offline=failed]");
+    browser.run("location.hash = '#/settings'", &[]);
+    browser.shows("Not stored for opening without a network yet.");
     assert_eq!(browser.run("return caches.keys().then((names) => names.length)", &[]), 0);
 }
 

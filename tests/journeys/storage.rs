@@ -7,6 +7,9 @@ use kerbworth_core::sheet::Stage;
 use kerbworth_tests::app::App;
 use kerbworth_tests::browser::{DESK, PHONE};
 
+const FULL: &str = "The browser's storage is full";
+const SAVE_AS_FILE: &str = "Save this worksheet as a file";
+
 /// Kills in each run, unless `KERBWORTH_KILLS` says otherwise.
 const KILLS: u64 = 25;
 
@@ -130,6 +133,8 @@ fn where_nothing_can_be_stored_it_works_until_it_is_closed_and_says_so() {
     );
     app.reload();
     app.at("Shelf");
+    app.shows("This browser lets the page store nothing.");
+    assert!(!app.has("button", SAVE_AS_FILE), "there is no worksheet yet to save");
     app.begin();
     app.field("Maker").fill("Halberd");
     app.shows("This browser lets the page store nothing. The worksheet works until the page is closed");
@@ -139,11 +144,20 @@ fn where_nothing_can_be_stored_it_works_until_it_is_closed_and_says_so() {
     app.css("#check-papers-keys .grades button").click();
     app.go("Car");
     assert_eq!(app.field("Maker").value(), "Halberd");
+    app.to_shelf();
+    app.css("li.card > a").click();
+    app.at("Car");
+    assert_eq!(app.field("Maker").value(), "Halberd", "the shelf leads back to it");
     app.find("button", "Undo").click();
-    app.find("button", "Save this worksheet as a file").click();
+    app.find("button", SAVE_AS_FILE).click();
     let file = String::from_utf8(app.downloaded("halberd")).expect("a text");
     assert!(file.contains("Halberd") && !file.contains("papers-keys"), "{file}");
     app.clean();
+}
+
+/// Makes room again.
+fn make_room(app: &App) {
+    app.run("for (const key of Object.keys(localStorage)) if (key.startsWith('another-page/')) localStorage.removeItem(key)", &[]);
 }
 
 /// Leaves room for a few signs, but for no note, and none for two generations.
@@ -236,11 +250,107 @@ fn a_full_store_loses_nothing_and_says_so() {
     // Once there is room again, all is stored as before.
     app.field("Note").paste(&note);
     app.shows("The browser's storage is full");
-    app.run("for (const key of Object.keys(localStorage)) if (key.startsWith('another-page/')) localStorage.removeItem(key)", &[]);
+    make_room(&app);
     app.field("Colour, outside and in").fill("grey");
     app.saved();
     app.no_longer_shows("The browser's storage is full");
     assert_eq!(app.twin().worksheet.car.note, note);
+}
+
+#[test]
+fn what_is_refused_stays_open_until_it_is_stored_or_in_a_file() {
+    let app = App::open(DESK);
+    app.begin();
+    app.field("Maker").fill("Halberd");
+    app.saved();
+    fill_up(&app);
+    let note = "sill ".repeat(4000);
+    app.field("Note").paste(&note);
+    app.shows(FULL);
+    app.to_shelf();
+    app.css("li.card > a").click();
+    app.at("Car");
+    assert_eq!(app.field("Note").value(), note, "what is stored does not take its place");
+    app.find("button", "Undo").click();
+    app.until("it is undone", || app.field("Note").value().is_empty().then_some(()));
+    app.find("button", "Redo").click();
+    app.until("it is done again", || (app.field("Note").value() == note).then_some(()));
+
+    app.to_shelf();
+    app.find("button", "New worksheet").click();
+    app.shows("Another worksheet can be opened once this one is stored or saved as a file.");
+    app.accessible();
+    app.css("li.card > a").click();
+    app.at("Car");
+    assert_eq!(app.field("Note").value(), note);
+    app.to_shelf();
+    app.find("button", SAVE_AS_FILE).click();
+    assert!(String::from_utf8_lossy(&app.downloaded("halberd")).contains(note.trim_end()));
+    app.begin();
+    assert_eq!(app.field("Note").value(), "", "once it is in a file, another is begun");
+    app.clean();
+}
+
+#[test]
+fn room_made_by_emptying_the_bin_stores_what_was_refused() {
+    let app = App::open(PHONE);
+    app.begin();
+    app.field("Maker").fill("Wexcombe");
+    app.field("Note").paste(&"sill ".repeat(8000));
+    app.saved();
+    app.to_shelf();
+    app.begin();
+    app.field("Maker").fill("Halberd");
+    app.stepped();
+    // Steps and older generations would make room first.
+    app.run("for (const key of Object.keys(localStorage)) if (/\\/(steps|before)\\//.test(key)) localStorage.removeItem(key)", &[]);
+    fill_up(&app);
+    let note = "arch ".repeat(4000);
+    app.field("Note").paste(&note);
+    app.shows(FULL);
+    app.to_shelf();
+    app.find("button", "Delete Wexcombe").click();
+    app.find("button", "Delete these for good").click();
+    app.saved();
+    app.no_longer_shows(FULL);
+    let (_, text) = stored_worksheet(&app);
+    assert!(text.contains(note.trim_end()), "without another key");
+    app.clean();
+}
+
+#[test]
+fn each_store_says_for_itself_what_is_not_stored() {
+    let app = App::open(DESK);
+    app.to("#/sheets", "Type sheets");
+    app.field("Kind of car").fill("Halberd Plover");
+    app.find("button", "New sheet that extends the general one").click();
+    app.at("Halberd Plover");
+    app.saved();
+    let address = app.run("return location.hash", &[]);
+    let address = address.as_str().expect("an address");
+    app.to_shelf();
+    app.begin();
+    app.field("Maker").fill("Halberd");
+    app.saved();
+    fill_up(&app);
+    let note = "sill ".repeat(4000);
+    app.field("Note").paste(&note);
+    app.shows(FULL);
+
+    app.to(address, "Halberd Plover");
+    app.field("Written by, and when").fill("A. Penn");
+    let key = format!("kerbworth/type-sheet/{}", address.trim_start_matches("#/sheets/"));
+    app.until("the sheet is stored", || app.stored(&key)?.contains("A. Penn").then_some(()));
+    assert_eq!(app.reads("#saved"), "not saved", "the note is not");
+    app.shows(FULL);
+
+    // The page is left: the last chance, and there is room by now.
+    make_room(&app);
+    app.reload();
+    app.at("Halberd Plover");
+    app.to("#/car", "Car");
+    assert_eq!(app.field("Note").value(), note);
+    app.clean();
 }
 
 #[test]

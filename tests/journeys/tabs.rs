@@ -10,6 +10,7 @@ use serde_json::{Value, json};
 use crate::storage::stored_worksheet;
 
 const AUTHOR: &str = "Written by, and when";
+const REGION: &str = "Numbers, dates and money as in";
 
 #[test]
 fn two_tabs_on_different_fields_keep_both() {
@@ -119,7 +120,8 @@ fn sales_added_in_each_of_two_tabs_are_in_both() {
         ledger["sales"].as_array_mut().expect("sales").push(sale);
     };
     at_once(&app, "kerbworth/ledger", third, ("Price", "7600"));
-    // The list stays as it is behind the opened sale.
+    // Behind the sale that is open the list waits.
+    app.shows(" / 4");
     app.find("button", "Done").click();
     app.shows("4 / 4");
     app.to_tab(&first);
@@ -193,13 +195,13 @@ fn preferences_of_two_tabs_are_kept_field_by_field() {
     app.find("button", "full sun").click();
     app.to_tab(&first);
     app.css("html[data-theme=sun]");
-    let region = || app.field("Numbers, dates and money as in");
-    region().choose("Germany");
+    app.field(REGION).choose("Germany");
     app.to_tab(&second);
-    app.until("the region is here", || (region().value() == "de-DE").then_some(()));
+    let region = || app.field(REGION).value();
+    app.until("the region is here", || (region() == "de-DE").then_some(()));
     app.reload();
     app.at("Settings");
     app.css("html[data-theme=sun]");
-    assert_eq!(region().value(), "de-DE");
+    assert_eq!(region(), "de-DE");
     app.clean();
 }

@@ -116,11 +116,19 @@ pub fn StoreTrouble() -> impl IntoView {
             desk.worksheet.with_untracked(|worksheet| {
                 file::save(&file_name(worksheet, "", "json"), "application/json", &worksheet_file(worksheet));
             });
+            desk.is_in_file();
         };
+        let held = desk.held.get().then(|| {
+            view! { <p>{t("Another worksheet can be opened once this one is stored or saved as a file.")}</p> }
+        });
+        let offer = desk.is_open.get().then(|| {
+            view! { <button type="button" on:click=save>{t("Save this worksheet as a file")}</button> }
+        });
         Some(view! {
-            <div class="notice hold" role="alert">
+            <div class="notice hold" role="alert" id=ids::TROUBLE tabindex="-1">
                 <p>{said}</p>
-                <button type="button" on:click=save>{t("Save this worksheet as a file")}</button>
+                {held}
+                {offer}
             </div>
         })
     }

@@ -71,8 +71,9 @@ fn Received(opened: Opened) -> impl IntoView {
                 worksheet.type_sheet = id;
             }
         });
-        desk.start(worksheet);
-        page::go_to(&Screen::Car.fragment());
+        if desk.start(worksheet) {
+            page::go_to(&Screen::Car.fragment());
+        }
     };
     view! {
         <div class="no-print">

@@ -123,6 +123,9 @@ fn Room() -> impl IntoView {
     wait(async move {
         let _ = room.try_set(database::room().await);
     });
+    let offline = RwSignal::new(page::root("data-offline"));
+    let told = window_event_listener_untyped("kerbworth-offline", move |_| offline.set(page::root("data-offline")));
+    on_cleanup(move || told.remove());
     let megabytes = move |bytes: f64| show.with(|show| show.number(bytes / 1e6, 1));
     view! {
         <p role="status">
@@ -133,6 +136,12 @@ fn Room() -> impl IntoView {
                     megabytes(whole)
                 )),
                 None => t("The browser does not say how much room there is.").to_owned(),
+            })}
+        </p>
+        <p role="status">
+            {live(move || match offline.get().as_deref() {
+                Some("ready") => t("Opens without a network."),
+                _ => t("Not stored for opening without a network yet."),
             })}
         </p>
     }

@@ -37,8 +37,9 @@ pub fn ShelfScreen() -> impl IntoView {
         </Shown>
         <div class="row">
             <button type="button" class="button chief" on:click=move |_| {
-                desk.start(desk.blank());
-                page::go_to(&Screen::Car.fragment());
+                if desk.start(desk.blank()) {
+                    page::go_to(&Screen::Car.fragment());
+                }
             }>{t("New worksheet")}</button>
             <Shown when=memo(empty)>
                 <button type="button" on:click=move |_| start_demo()>{t("Open the demonstration")}</button>
@@ -80,8 +81,9 @@ pub fn ShelfScreen() -> impl IntoView {
 fn start_demo() {
     if let Ok(demo) = demo::worksheet() {
         photos::keep_drawings(&demo::PHOTOS);
-        desk().start(demo);
-        page::go_to(&Screen::Worth.fragment());
+        if desk().start(demo) {
+            page::go_to(&Screen::Worth.fragment());
+        }
     }
 }
 
@@ -199,8 +201,9 @@ async fn open_file(chosen: &Chosen, waiting: RwSignal<Option<Waiting>>) -> Resul
     }
     let (mut opened, unread) = restore::<Worksheet>(&text, worksheet::FORMAT).map_err(|error| say(&error))?;
     opened.unread.extend(unread);
-    desk().start(opened);
-    page::go_to(&Screen::Car.fragment());
+    if desk().start(opened) {
+        page::go_to(&Screen::Car.fragment());
+    }
     Ok(())
 }
 

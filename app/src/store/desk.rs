@@ -14,7 +14,7 @@ use kerbworth_core::worksheet::{self, Edit, Worksheet};
 use leptos::prelude::*;
 
 use super::envelope;
-use super::keep::{Keeper, Key, json};
+use super::keep::{Keeper, Kept, Key, json};
 use super::known::Known;
 use super::ledger::LedgerStore;
 use super::photos;
@@ -23,6 +23,7 @@ use super::sheets::Sheets;
 use super::shelf::Shelf;
 use super::track::Track;
 use crate::browser::{clock, locale, page, random};
+use crate::ids;
 use crate::live::{Derived, memo, memo_after};
 use crate::words;
 
@@ -72,6 +73,10 @@ pub struct Desk {
     last: StoredValue<Option<Edit>>,
     stored: StoredValue<Known<Worksheet>>,
     preferred: StoredValue<Known<Preferences>>,
+    /// Whether another worksheet was to be opened while something of this one was neither stored nor in a file.
+    pub held: RwSignal<bool>,
+    /// The count of changes when the worksheet was last saved as a file.
+    in_file: StoredValue<u64>,
     /// Counts changes, so that a timer knows whether it is still the last.
     change: StoredValue<u64>,
 }
@@ -121,12 +126,17 @@ impl Desk {
             last: StoredValue::new(None),
             stored: StoredValue::new(Known::default()),
             preferred: StoredValue::new(preferred),
+            held: RwSignal::new(false),
+            in_file: StoredValue::new(0),
             change: StoredValue::new(0),
         };
         if !last.is_empty() {
             desk.take(&last);
         }
-        page::listen_leaving(move || desk.put_away());
+        page::listen_leaving(move || {
+            desk.store_now();
+            desk.put_away();
+        });
         page::listen("storage", move || {
             desk.shelf.hear_others();
             desk.sheets.hear_others();
@@ -172,20 +182,20 @@ impl Desk {
 
     /// After a change: says so, and stores it soon.
     fn changed(&self) {
-        self.keeper.wait();
+        self.keeper.wait(&self.key());
         let change = self.change.try_update_value(|change| {
             *change += 1;
             *change
         });
         if change.is_some_and(|change| change.is_multiple_of(STORE_EACH)) {
-            self.store_now();
+            self.store_worksheet();
         }
         let desk = *self;
         let last = move || desk.change.try_get_value() == change;
         set_timeout(
             move || {
                 if last() {
-                    desk.store_now();
+                    desk.store_worksheet();
                 }
             },
             STORE_AFTER,
@@ -209,19 +219,42 @@ impl Desk {
         );
     }
 
-    /// Stores the open worksheet if something of it is not stored yet, together with what another tab made of it.
+    /// Stores whatever is not stored yet, and tries again what was refused.
     pub fn store_now(&self) {
-        if !self.is_open.get_untracked() || !self.keeper.must_store() {
+        self.store_worksheet();
+        self.sheets.store_now();
+        self.ledger.store_now();
+        for key in self.keeper.unstored() {
+            match key {
+                Key::Shelf => self.shelf.store(&self.open_id()),
+                Key::Preferences => self.prefer(|_| ()),
+                // One that was to be put on the shelf: nobody here has it any more.
+                Key::Worksheet(id) if id != self.open_id() => self.keeper.forget(&Key::Worksheet(id)),
+                _ => (),
+            }
+        }
+    }
+
+    /// Stores the open worksheet if something of it is not stored yet, together with what another tab made of it. Once
+    /// there is room again, so is whatever else was refused.
+    fn store_worksheet(&self) {
+        let key = self.key();
+        if !self.is_open.get_untracked() || !self.keeper.must_store(&key) {
             return;
         }
         self.hear_others();
+        let was_refused = matches!(self.keeper.kept.get_untracked(), Kept::Refused(_));
         let worksheet = self.worksheet.get_untracked();
         self.shelf.note(&worksheet);
-        let key = Key::Worksheet(worksheet.id.clone());
         let stored = self.stored.try_update_value(|stored| stored.store(self.keeper, &key, &worksheet));
-        if stored == Some(true) {
-            self.keeper.all_stored();
+        if was_refused && stored == Some(true) {
+            self.store_now();
         }
+    }
+
+    /// The key of the worksheet that is open, or was last.
+    fn key(&self) -> Key {
+        Key::Worksheet(self.worksheet.with_untracked(|worksheet| worksheet.id.clone()))
     }
 
     /// Takes in what another tab made of the open worksheet and stored since.
@@ -244,8 +277,8 @@ impl Desk {
 
     /// Stores what is not stored yet, and the steps: they hold for what is stored and nothing else.
     fn put_away(&self) {
-        self.store_now();
-        if !self.is_open.get_untracked() || self.keeper.must_store() {
+        self.store_worksheet();
+        if !self.is_open.get_untracked() || self.keeper.must_store(&self.key()) {
             return;
         }
         let key = Key::Steps(self.open_id());
@@ -277,9 +310,24 @@ impl Desk {
         self.keeper.conflicts.update(|all| all.retain(|(_, known)| known != conflict));
     }
 
-    /// Opens a worksheet of the shelf. `false` if it is not there or cannot be read.
+    /// Opens a worksheet of the shelf. `false` if it is not there or cannot be read, or the one that is open does not
+    /// make way.
     pub fn take(&self, id: &str) -> bool {
-        self.put_away();
+        let is_here = self.worksheet.with_untracked(|worksheet| {
+            let is_stored = self.stored.with_value(|stored| stored.is_stored() && stored.holds(worksheet));
+            worksheet.id == id && (self.is_open.get_untracked() || !is_stored)
+        });
+        if is_here {
+            if !self.is_open.get_untracked() {
+                self.is_open.set(true);
+                self.keeper.wait(&self.key());
+            }
+            self.store_now();
+            return true;
+        }
+        if !self.makes_way() {
+            return false;
+        }
         let Some(known) = Known::open(self.keeper, &Key::Worksheet(id.to_owned())) else { return false };
         self.put_on_desk(known);
         let key = Key::Steps(id.to_owned());
@@ -294,13 +342,36 @@ impl Desk {
         true
     }
 
-    /// Puts a new worksheet on the shelf and opens it.
-    pub fn start(&self, mut worksheet: Worksheet) {
-        self.put_away();
-        worksheet.id = random::fresh_id();
-        self.put_on_desk(Known::new(worksheet));
-        self.keeper.wait();
+    /// Puts a new worksheet on the shelf and opens it. `false` if the one that is open does not make way.
+    pub fn start(&self, mut worksheet: Worksheet) -> bool {
+        let goes = self.makes_way();
+        if goes {
+            worksheet.id = random::fresh_id();
+            self.put_on_desk(Known::new(worksheet));
+            self.keeper.wait(&self.key());
+            self.store_now();
+        }
+        goes
+    }
+
+    /// Stores the open worksheet to make way for another. It does not while something typed is neither stored nor in a
+    /// file; the notice of the refusal then says so.
+    fn makes_way(&self) -> bool {
         self.store_now();
+        self.put_away();
+        let is_stored = self.worksheet.with_untracked(|now| self.stored.with_value(|stored| stored.holds(now)));
+        let goes = is_stored || !self.is_open.get_untracked() || self.in_file.get_value() == self.change.get_value();
+        self.held.set(!goes);
+        if !goes {
+            page::show_soon(ids::TROUBLE.to_owned());
+        }
+        goes
+    }
+
+    /// The worksheet as it is now was saved as a file.
+    pub fn is_in_file(&self) {
+        self.in_file.set_value(self.change.get_value());
+        self.held.set(false);
     }
 
     /// Puts a worksheet on the shelf without opening it.
@@ -321,6 +392,10 @@ impl Desk {
 
     fn put_on_desk(&self, known: Known<Worksheet>) {
         self.forget_steps();
+        self.keeper.forget(&self.key());
+        if !self.stored.with_value(Known::is_stored) {
+            self.worksheet.with_untracked(|worksheet| self.shelf.drop_card(&worksheet.id));
+        }
         self.keeper.conflicts.update(|all| all.retain(|(key, _)| !matches!(key, Key::Worksheet(_))));
         self.worksheet.set(known.body());
         self.stored.set_value(known);
@@ -335,8 +410,9 @@ impl Desk {
     /// Deletes a worksheet; it can be brought back until the bin is emptied.
     pub fn delete(&self, id: &str) {
         self.put_away();
-        if self.worksheet.with_untracked(|worksheet| worksheet.id == id) {
+        if self.open_id() == id {
             self.is_open.set(false);
+            self.keeper.forget(&self.key());
         }
         self.shelf.set_deleted(id, true, &self.open_id());
     }
@@ -345,6 +421,8 @@ impl Desk {
     pub fn empty_bin(&self) {
         self.store_now();
         self.shelf.empty_bin(&self.open_id());
+        // There may be room now for what was refused.
+        self.store_now();
         photos::sweep(*self);
     }
 

@@ -18,6 +18,7 @@ use super::envelope::{self, Read};
 use super::{preferences, shelf};
 use crate::browser::storage::{Local, Refused};
 use crate::browser::{clock, page};
+use crate::live::{Derived, memo};
 use crate::words::t;
 
 /// What is kept, each under its own key.
@@ -103,8 +104,13 @@ const BEFORE: &str = "kerbworth/before/";
 #[derive(Clone, Copy)]
 pub struct Keeper {
     local: Option<Local>,
-    /// Whether what is on the screen is kept.
-    pub kept: RwSignal<Kept>,
+    /// Whether what is on the screen is kept: all of it, whichever key it goes under.
+    pub kept: Derived<Kept>,
+    /// What was changed and is not stored, and why if it was refused. Each key stands until it is stored itself: that
+    /// something else could be says nothing of it.
+    unstored: RwSignal<Vec<(Key, Option<Refused>)>>,
+    /// Whether something is on its way to the disk.
+    writing: RwSignal<bool>,
     /// What was found and could not be opened; it is left as it is.
     pub damaged: RwSignal<Vec<Damaged>>,
     /// Where this tab and another changed the same thing differently; this tab's word stands.
@@ -115,14 +121,18 @@ impl Keeper {
     /// Tries the browser's storage.
     pub fn new() -> Self {
         let local = Local::open();
-        let kept = if local.is_some() { Kept::Saved } else { Kept::Refused(Refused::NoStorage) };
-        let kept = RwSignal::new(kept);
-        page::listen("kerbworth-written", move || {
-            if kept.get_untracked() == Kept::Writing {
-                kept.set(Kept::Saved);
+        let (unstored, writing) = (RwSignal::new(Vec::<(Key, Option<Refused>)>::new()), RwSignal::new(false));
+        let kept = memo(move || {
+            let refused = unstored.with(|all| all.iter().find_map(|(_, why)| why.clone()));
+            match refused.or_else(|| local.is_none().then_some(Refused::NoStorage)) {
+                Some(refused) => Kept::Refused(refused),
+                None if unstored.with(|all| !all.is_empty()) => Kept::Waiting,
+                None if writing.get() => Kept::Writing,
+                None => Kept::Saved,
             }
         });
-        Self { local, kept, damaged: RwSignal::new(Vec::new()), conflicts: RwSignal::new(Vec::new()) }
+        page::listen("kerbworth-written", move || writing.set(false));
+        Self { local, kept, unstored, writing, damaged: RwSignal::default(), conflicts: RwSignal::default() }
     }
 
     /// Keeps a value as the next revision of what is there. Whether it could be is given back, and a refusal is shown.
@@ -148,11 +158,16 @@ impl Keeper {
         };
         match self.local.ok_or(Refused::NoStorage).and_then(put) {
             Ok(()) => {
+                self.forget(key);
+                self.writing.set(true);
                 page::tell("kerbworth-stored", &key.text());
                 Some(text)
             }
             Err(refused) => {
-                self.kept.set(Kept::Refused(refused));
+                self.unstored.update(|all| {
+                    all.retain(|(other, _)| other != key);
+                    all.push((key.clone(), Some(refused)));
+                });
                 None
             }
         }
@@ -166,20 +181,27 @@ impl Keeper {
         }
     }
 
-    /// Everything that was changed is stored: it is saved as soon as it is on the disk.
-    pub fn all_stored(&self) {
-        self.kept.set(Kept::Writing);
+    /// Whether what is under a key was changed and is not stored.
+    pub fn must_store(&self, key: &Key) -> bool {
+        self.unstored.with_untracked(|all| all.iter().any(|(other, _)| other == key))
     }
 
-    /// Whether something was changed that is not stored.
-    pub fn must_store(&self) -> bool {
-        !matches!(self.kept.get_untracked(), Kept::Saved | Kept::Writing)
+    /// What was changed and is not stored.
+    pub fn unstored(&self) -> Vec<Key> {
+        self.unstored.with_untracked(|all| all.iter().map(|(key, _)| key.clone()).collect())
     }
 
-    /// Something was changed. A refusal stays in sight until something can be stored.
-    pub fn wait(&self) {
-        if !self.must_store() {
-            self.kept.set(Kept::Waiting);
+    /// Something was changed. A refusal stays in sight until it is stored.
+    pub fn wait(&self, key: &Key) {
+        if !self.must_store(key) {
+            self.unstored.update(|all| all.push((key.clone(), None)));
+        }
+    }
+
+    /// Nothing is left to be stored under a key.
+    pub fn forget(&self, key: &Key) {
+        if self.must_store(key) {
+            self.unstored.update(|all| all.retain(|(other, _)| other != key));
         }
     }
 
@@ -256,6 +278,7 @@ impl Keeper {
 
     /// Takes a key away, and what was kept of it before.
     pub fn remove(&self, key: &Key) {
+        self.forget(key);
         if let Some(local) = self.local {
             local.remove(&before(&key.text()));
             local.remove(&key.text());

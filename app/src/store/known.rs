@@ -38,6 +38,14 @@ impl<T: Shared + Default> Known<T> {
         self.body.clone()
     }
 
+    /// Whether it has just this value.
+    pub fn holds(&self, mine: &T) -> bool
+    where
+        T: PartialEq,
+    {
+        self.body == *mine
+    }
+
     /// Whether it is stored with just this JSON.
     pub fn is(&self, json: &str) -> bool {
         self.text.strip_suffix('}').is_some_and(|text| text.ends_with(json))

@@ -24,8 +24,8 @@ pub struct LedgerStore {
     pub gone: RwSignal<Option<(usize, Sale)>>,
     awake: StoredValue<bool>,
     known: StoredValue<Known<Ledger>>,
-    /// Counts changes not stored yet.
-    waiting: StoredValue<u64>,
+    /// Counts changes, so that a timer knows whether it is still the last.
+    changes: StoredValue<u64>,
 }
 
 impl LedgerStore {
@@ -37,7 +37,7 @@ impl LedgerStore {
             gone: RwSignal::new(None),
             awake: StoredValue::new(false),
             known: StoredValue::default(),
-            waiting: StoredValue::new(0),
+            changes: StoredValue::new(0),
         }
     }
 
@@ -52,7 +52,6 @@ impl LedgerStore {
             self.known.set_value(known);
         }
         let ledger = *self;
-        page::listen_leaving(move || ledger.store_now());
         page::listen("storage", move || ledger.hear_others());
     }
 
@@ -69,14 +68,15 @@ impl LedgerStore {
     /// Changes it, and stores it soon.
     pub fn change(&self, change: impl FnOnce(&mut Ledger)) {
         self.body.update(change);
-        let now = self.waiting.try_update_value(|waiting| {
-            *waiting += 1;
-            *waiting
+        self.keeper.wait(&Key::Ledger);
+        let now = self.changes.try_update_value(|changes| {
+            *changes += 1;
+            *changes
         });
         let ledger = *self;
         set_timeout(
             move || {
-                if ledger.waiting.try_get_value() == now {
+                if ledger.changes.try_get_value() == now {
                     ledger.store_now();
                 }
             },
@@ -86,15 +86,12 @@ impl LedgerStore {
 
     /// Stores it if something of it is not stored yet.
     pub fn store_now(&self) {
-        if self.waiting.get_value() == 0 {
+        if !self.keeper.must_store(&Key::Ledger) {
             return;
         }
         self.hear_others();
         let body = self.body.get_untracked();
-        let stored = self.known.try_update_value(|known| known.store(self.keeper, &Key::Ledger, &body));
-        if stored == Some(true) {
-            self.waiting.set_value(0);
-        }
+        self.known.update_value(|known| _ = known.store(self.keeper, &Key::Ledger, &body));
     }
 
     /// Deletes a sale; the last one deleted can be brought back.

@@ -89,6 +89,17 @@ impl Sheets {
         self.own.update(|all| _ = all.insert(id, own));
     }
 
+    /// Keeps those of which something is not stored yet.
+    pub fn store_now(&self) {
+        for key in self.keeper.unstored() {
+            let Key::TypeSheet(id) = &key else { continue };
+            match self.here(id) {
+                Some(own) => self.put(own),
+                None => self.keeper.forget(&key),
+            }
+        }
+    }
+
     /// Takes a sheet of the person's own away, and gives it.
     pub fn remove(&self, id: &str) -> Option<TypeSheet> {
         self.keeper.remove(&Key::TypeSheet(id.to_owned()));

@@ -98,7 +98,7 @@ impl Shelf {
     /// Puts a worksheet's card first, or brings it up to date where it is.
     pub fn note(&self, worksheet: &Worksheet) {
         let card = Card::of(worksheet);
-        if self.cards.with_untracked(|cards| cards.contains(&card)) {
+        if self.cards.with_untracked(|cards| cards.contains(&card)) && !self.keeper.must_store(&Key::Shelf) {
             return;
         }
         self.cards.update(|cards| match cards.iter_mut().find(|known| known.id == card.id) {
@@ -106,6 +106,11 @@ impl Shelf {
             None => cards.insert(0, card),
         });
         self.store(&worksheet.id);
+    }
+
+    /// Takes away the card of a worksheet that was never stored.
+    pub fn drop_card(&self, id: &str) {
+        self.cards.update(|cards| cards.retain(|card| card.id != id));
     }
 
     /// Marks a worksheet as deleted, or brings it back.

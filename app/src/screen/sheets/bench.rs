@@ -20,7 +20,7 @@ use crate::browser::page;
 use crate::ids;
 use crate::live::{Derived, memo};
 use crate::store::desk::{Desk, desk};
-use crate::store::keep::{Kept, json};
+use crate::store::keep::{Key, json};
 use crate::store::track::Track;
 
 /// Typing on in one part within this time is one step to undo.
@@ -69,8 +69,6 @@ pub struct Bench {
     last: StoredValue<Option<SheetEdit>>,
     /// Counts changes, so that a timer knows whether it is still the last.
     change: StoredValue<u64>,
-    /// The count of changes when the sheet was last kept.
-    kept: StoredValue<u64>,
 }
 
 /// The bench, from anywhere in the editor.
@@ -104,7 +102,6 @@ impl Bench {
             track: Track::new(),
             last: StoredValue::default(),
             change: StoredValue::default(),
-            kept: StoredValue::default(),
         };
         let leaving = ["pagehide", "visibilitychange"]
             .map(|event| window_event_listener_untyped(event, move |_| bench.keep_now()));
@@ -158,7 +155,7 @@ impl Bench {
 
     /// After a change: says so, and keeps the sheet soon.
     fn changed(&self) {
-        self.desk.keeper.kept.set(Kept::Waiting);
+        self.desk.keeper.wait(&Key::TypeSheet(self.own.with_untracked(|own| own.id.clone())));
         let change = self.change.try_update_value(|change| {
             *change += 1;
             *change
@@ -185,16 +182,9 @@ impl Bench {
 
     /// Keeps the sheet if something of it is not kept yet.
     fn keep_now(&self) {
-        let change = self.change.try_get_value();
-        if change == self.kept.try_get_value() {
-            return;
-        }
         let Some(own) = self.own.try_get_untracked() else { return };
-        self.desk.sheets.put(own);
-        self.kept.try_update_value(|kept| *kept = change.unwrap_or_default());
-        // A refusal stands until something can be kept again.
-        if self.desk.keeper.kept.get_untracked() == Kept::Waiting {
-            self.desk.keeper.all_stored();
+        if self.desk.keeper.must_store(&Key::TypeSheet(own.id.clone())) {
+            self.desk.sheets.put(own);
         }
     }
 
