@@ -260,7 +260,7 @@ mod tests {
         match (parse(text, MANY), serde_json::from_str::<Value>(text)) {
             (Ok(ours), Ok(theirs)) => alike(&ours, &theirs),
             (Ok(ours), Err(theirs)) => {
-                assert!(theirs.to_string().starts_with("number out of range"), "{ours}: {theirs}")
+                assert!(theirs.to_string().starts_with("number out of range"), "{ours}: {theirs}");
             }
             (Err(ours), Ok(theirs)) => panic!("{ours:?}: {theirs}"),
             (Err(_), Err(_)) => {}

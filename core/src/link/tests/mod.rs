@@ -147,12 +147,9 @@ fn links_of_the_first_version_open() {
 #[ignore = "writes files; run by hand when there is a new version"]
 fn write_golden_links() {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/link/tests/golden");
-    for (name, parcel) in
-        [("copied-sheet", sealed(&crate::restore::full::worksheet(), Some(&edited(demo::curlew().unwrap()))))]
-    {
-        std::fs::write(folder.join(name).with_extension("txt"), encode(&parcel).unwrap() + "\n").unwrap();
-        std::fs::write(folder.join(name).with_extension("json"), parcel.to_file()).unwrap();
-    }
+    let parcel = sealed(&crate::restore::full::worksheet(), Some(&edited(demo::curlew().unwrap())));
+    std::fs::write(folder.join("copied-sheet.txt"), encode(&parcel).unwrap() + "\n").unwrap();
+    std::fs::write(folder.join("copied-sheet.json"), parcel.to_file()).unwrap();
 }
 
 #[track_caller]
