@@ -125,6 +125,8 @@ fn try_date(text: &str, order: DateOrder) -> Option<Date> {
     let parts: Vec<&str> = text
         .split(|sign: char| matches!(sign, '-' | '/' | '.' | ',') || sign.is_whitespace())
         .filter(|part| !part.is_empty() && !part.contains(':'))
+        // A fourth is one too many, as are thousands.
+        .take(4)
         .collect();
     let [a, b, c] = *parts.as_slice() else { return None };
     let (year, month, day) = match (month_word(a), month_word(b)) {

@@ -1,5 +1,8 @@
 //! What a column of a table of sales can hold, and how it is guessed from its head.
 
+/// Bytes of the longest text that is taken for a head, which is a few words.
+const LONGEST: usize = 100;
+
 /// A part of a sale, as a column of a table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Heading {
@@ -86,6 +89,9 @@ impl Heading {
     /// What a head says that its column holds: by its whole text first, then by any word in it.
     #[must_use]
     pub fn of(head: &str) -> Option<Self> {
+        if head.len() > LONGEST {
+            return None;
+        }
         let head: String =
             head.chars().map(|sign| if sign.is_alphanumeric() { sign.to_ascii_lowercase() } else { ' ' }).collect();
         let words: Vec<&str> = head.split_whitespace().collect();
@@ -105,6 +111,12 @@ mod tests {
     #[track_caller]
     fn means(head: &str, want: Option<Heading>) {
         assert_eq!(Heading::of(head), want, "{head:?}");
+    }
+
+    #[test]
+    fn a_long_text_is_no_head() {
+        means(&format!("date{}", " ".repeat(LONGEST - 4)), Some(Heading::Date));
+        means(&format!("date{}", " ".repeat(LONGEST - 3)), None);
     }
 
     #[test]
