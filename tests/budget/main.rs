@@ -19,7 +19,7 @@ const BAR: usize = 400_000;
 
 /// What no build may weigh until the bar is met: the last figure measured, with a hundredth for the differences between
 /// compilers. It is raised only by a commit that says what for; the day it reaches the bar, it goes.
-const CEILING: usize = 834_000;
+const CEILING: usize = 842_000;
 
 /// What the page may do, word for word: run and load its own files, and nothing else.
 const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; \
