@@ -105,7 +105,7 @@ impl Bench {
         let opening = Kind { name: "a check opened", shows: (&opened, ""), saves: false, ..TAP };
         let shut = |_| {
             let there = |script: &str| self.app.run(script, &[json!(opened)]);
-            there("document.querySelector(arguments[0])?.closest('details').querySelector('summary').click()");
+            there("document.querySelector(arguments[0])?.closest('li').querySelector('.name').click()");
             let gone = || there("return document.querySelector(arguments[0])").is_null().then_some(());
             self.app.until("the check is shut", gone);
             self.app.css(&format!("#check-{other}-name"))
