@@ -177,9 +177,9 @@ impl Bench {
         let search = Kind { name: "a key in the search", saves: false, ..KEY };
         let search = self.each(search, |_| self.app.css("main"), |_, step| word(&field, step));
         self.app.find("button", "Add a sale").click();
-        let price = self.app.css("dialog").field("Price");
+        let price = self.app.css("dialog[open]").field("Price");
         let typing = Kind { name: "a digit in the ledger", saves: false, ..KEY };
-        let typing = self.each(typing, |_| self.app.css("dialog"), |_, step| digit(&price, step));
+        let typing = self.each(typing, |_| self.app.css("dialog[open]"), |_, step| digit(&price, step));
         self.app.find("button", "Delete this sale").click();
         vec![first, again, search, typing]
     }
