@@ -15,6 +15,7 @@ use kerbworth_core::reason::next_look::{Look, Need, next_looks};
 use kerbworth_core::reason::plan::{Unmade, plan};
 use kerbworth_core::reason::why::why;
 use kerbworth_core::sheet::Stage;
+use kerbworth_tests::scatter::Scatter;
 
 const SYSTEMS: usize = 11;
 
@@ -34,21 +35,8 @@ const SIZES: [Size; 2] = [
     Size { name: "660 faults", faults: 60, signs: 75, checks: 25, marked: 400, seen: &[30, 100, 200] },
 ];
 
-/// A fixed scatter: SplitMix64.
-struct Scatter(u64);
-
-impl Scatter {
-    fn below(&mut self, end: usize) -> usize {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut mixed = self.0;
-        mixed = (mixed ^ mixed >> 30).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        mixed = (mixed ^ mixed >> 27).wrapping_mul(0x94D0_49BB_1331_11EB);
-        ((mixed ^ mixed >> 31) % end as u64) as usize
-    }
-
-    fn between(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.below(1_000_000) as f64 / 1e6
-    }
+fn between(scatter: &mut Scatter, low: f64, high: f64) -> f64 {
+    low + (high - low) * scatter.below(1_000_000) as f64 / 1e6
 }
 
 struct Sheet {
@@ -60,19 +48,19 @@ struct Sheet {
 fn sheet(size: Size) -> Sheet {
     let mut scatter = Scatter(7);
     let mut signs: Vec<SignNode> = (0..SYSTEMS * size.signs)
-        .map(|_| SignNode { leak: scatter.between(0.003, 0.06), parents: Vec::new() })
+        .map(|_| SignNode { leak: between(&mut scatter, 0.003, 0.06), parents: Vec::new() })
         .collect();
     let mut priors = Vec::new();
     for fault in 0..SYSTEMS * size.faults {
         let system = fault / size.faults;
-        priors.push(scatter.between(0.01, 0.3));
+        priors.push(between(&mut scatter, 0.01, 0.3));
         let own = 3 + scatter.below(3);
         for link in 0..=own {
             let (of, strength) = match link {
                 // One fault in ten reaches into the next system.
-                0 if scatter.below(10) == 0 => ((system + 1) % SYSTEMS, scatter.between(0.1, 0.5)),
+                0 if scatter.below(10) == 0 => ((system + 1) % SYSTEMS, between(&mut scatter, 0.1, 0.5)),
                 0 => continue,
-                _ => (system, scatter.between(0.2, 0.95)),
+                _ => (system, between(&mut scatter, 0.2, 0.95)),
             };
             let sign = of * size.signs + scatter.below(size.signs);
             signs[sign].parents.push((fault, strength));
@@ -80,13 +68,13 @@ fn sheet(size: Size) -> Sheet {
     }
     let mut needs: Vec<Need> = (0..SYSTEMS * size.faults)
         .filter(|fault| fault % 10 != 0)
-        .map(|fault| Need { faults: vec![fault], deduction: scatter.between(5e3, 2e5) })
+        .map(|fault| Need { faults: vec![fault], deduction: between(&mut scatter, 5e3, 2e5) })
         .collect();
     // Jobs that several faults call for, and the strip-downs that jobs share.
     for _ in 0..40 {
         let system = scatter.below(SYSTEMS);
         let faults = (0..3).map(|_| system * size.faults + scatter.below(size.faults)).collect();
-        needs.push(Need { faults, deduction: scatter.between(5e3, 5e4) });
+        needs.push(Need { faults, deduction: between(&mut scatter, 5e3, 5e4) });
     }
     let checks = (0..SYSTEMS * size.checks)
         .map(|check| {
@@ -95,7 +83,7 @@ fn sheet(size: Size) -> Sheet {
                 .filter(|sign| sign % size.checks == at)
                 .map(|sign| system * size.signs + sign)
                 .collect();
-            Look { signs, minutes: scatter.between(0.5, 15.0) }
+            Look { signs, minutes: between(&mut scatter, 0.5, 15.0) }
         })
         .collect();
     Sheet { network: Network::new(priors, signs), needs, checks }

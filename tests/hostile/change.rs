@@ -1,5 +1,7 @@
 //! Changes at random, the same for the same seed.
 
+use kerbworth_tests::scatter::Scatter;
+
 /// What parsers trip over: edges of numbers, brackets, quotes, line ends, signs of several bytes, ends of text.
 const TRIPS: [&[u8]; 34] = [
     b"\"",
@@ -39,28 +41,28 @@ const TRIPS: [&[u8]; 34] = [
 ];
 
 /// A stream of changed inputs.
-pub struct Changes(u64);
+pub struct Changes(Scatter);
 
 impl Changes {
     pub fn new(seed: u64) -> Self {
-        Self(seed)
+        Self(Scatter(seed))
     }
 
     /// One of the seeds with one to eight changes.
     pub fn of(&mut self, seeds: &[Vec<u8>]) -> Vec<u8> {
-        let mut input = seeds[self.below(seeds.len())].clone();
-        for _ in 0..=self.below(8) {
+        let mut input = seeds[self.0.below(seeds.len())].clone();
+        for _ in 0..=self.0.below(8) {
             self.change(&mut input, seeds);
         }
         input
     }
 
     fn change(&mut self, input: &mut Vec<u8>, seeds: &[Vec<u8>]) {
-        let at = self.below(input.len() + 1);
-        let end = at + self.below((input.len() - at).min(64) + 1);
-        match self.below(9) {
-            0 | 1 if at < input.len() => input[at] ^= 1 << self.below(8),
-            2 if at < input.len() => input[at] = u8::try_from(self.below(256)).unwrap_or_default(),
+        let at = self.0.below(input.len() + 1);
+        let end = at + self.0.below((input.len() - at).min(64) + 1);
+        match self.0.below(9) {
+            0 | 1 if at < input.len() => input[at] ^= 1 << self.0.below(8),
+            2 if at < input.len() => input[at] = u8::try_from(self.0.below(256)).unwrap_or_default(),
             3 => drop(input.drain(at..end)),
             4 => input.truncate(at),
             5 => {
@@ -69,26 +71,18 @@ impl Changes {
             }
             // Deep or long: the same many times over.
             6 => {
-                let part = TRIPS[self.below(TRIPS.len())].repeat(1 << self.below(12));
+                let part = TRIPS[self.0.below(TRIPS.len())].repeat(1 << self.0.below(12));
                 input.splice(at..at, part);
             }
             7 => {
-                let other = &seeds[self.below(seeds.len())];
-                let from = self.below(other.len() + 1);
+                let other = &seeds[self.0.below(seeds.len())];
+                let from = self.0.below(other.len() + 1);
                 input.splice(at.., other[from..].iter().copied());
             }
             _ => {
-                let trip = TRIPS[self.below(TRIPS.len())];
+                let trip = TRIPS[self.0.below(TRIPS.len())];
                 input.splice(at..end, trip.iter().copied());
             }
         }
-    }
-
-    /// A number below this one, by Steele, Lea and Flood's SplitMix64.
-    fn below(&mut self, end: usize) -> usize {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mixed = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        let mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        usize::try_from((mixed ^ (mixed >> 31)) % end.max(1) as u64).unwrap_or_default()
     }
 }

@@ -40,7 +40,7 @@ fn two_that_combine_badly_hold_the_car_and_passing_over_the_gate_is_reported() {
     app.accessible();
 
     app.go("Hand over");
-    app.css(".no-print fieldset").find("button", Kind::Report.name()).click();
+    app.document(Kind::Report);
     app.until("the report is there", || app.reads("article.document h2").starts_with("Report").then_some(()));
     let twin = app.twin();
     assert_eq!((twin.appraisal.holds.len(), twin.worksheet.log.len()), (1, 1));

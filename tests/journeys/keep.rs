@@ -2,14 +2,8 @@
 
 use kerbworth_core::sheet::Stage;
 use kerbworth_core::worksheet::SaleKind;
-use kerbworth_tests::app::{App, Typed};
+use kerbworth_tests::app::{App, THREE_SALES, Typed};
 use kerbworth_tests::browser::{DESK, PHONE};
-
-const SALES: [Typed; 3] = [
-    Typed { date: "2025-11-08", kind: "private", price: "9,250", mileage: "71,000", condition: "78" },
-    Typed { date: "2026-03-21", kind: "auction, hammer price", price: "7,900", mileage: "88,400", condition: "70" },
-    Typed { date: "2026-06-13", kind: "dealer", price: "12,495", mileage: "52,300", condition: "88" },
-];
 
 #[test]
 fn what_is_filled_in_is_judged_as_core_does_and_is_there_on_another_day() {
@@ -18,7 +12,7 @@ fn what_is_filled_in_is_judged_as_core_does_and_is_there_on_another_day() {
     fill_in_the_car(&app);
     grade_findings(&app);
     app.go("Sales");
-    SALES.into_iter().for_each(|sale| app.add_sale(sale));
+    THREE_SALES.into_iter().for_each(|sale| app.add_sale(sale));
 
     let before = app.twin();
     assert_eq!(before.worksheet.title(), "1964 Halberd Plover saloon");

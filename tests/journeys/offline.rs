@@ -25,7 +25,7 @@ fn everything_is_there_on_another_day_without_the_host() {
     let after = app.twin();
     assert_ne!(after.worksheet.findings, before.worksheet.findings, "what is found out there is kept");
     app.go("Hand over");
-    app.css(".no-print fieldset").find("button", Kind::Report.name()).click();
+    app.document(Kind::Report);
     let title = document(after.case(), Kind::Report, Length::Full).title;
     app.until("the report is there", || (app.reads("article.document h2") == title).then_some(()));
     app.reload();

@@ -1,7 +1,7 @@
 //! The report of the demonstration on paper, A4 and Letter: printed by the browser and read back by a library that knows nothing
 //! of the page.
 
-use kerbworth_core::hand_over::{Block, Document, report::report};
+use kerbworth_core::hand_over::{Block, Document, Kind, report::report};
 use kerbworth_core::show::Show;
 use kerbworth_tests::app::App;
 use kerbworth_tests::browser::{A4, DARK, DESK, LETTER, Paper};
@@ -23,7 +23,7 @@ fn the_report_is_whole_on_either_paper() {
     // Paper is white, whatever the screen is.
     app.prefer(DARK);
     app.to("#/hand-over", "Hand over");
-    app.css(".no-print fieldset").find("button", "Report").click();
+    app.document(Kind::Report);
     app.css(".document .signing");
     app.until("the photographs are drawn", || {
         let waiting = "return [...document.querySelectorAll('.document img')].filter((it) => !it.complete).length";

@@ -40,7 +40,7 @@ fn a_photograph_is_kept_upright_and_tells_no_place() {
     assert_eq!(app.check(SILLS).field("Caption").value(), CAPTION);
 
     app.go("Hand over");
-    app.css(".no-print fieldset").find("button", Kind::Report.name()).click();
+    app.document(Kind::Report);
     is_upright(&app, ".document .finding img.photo");
     assert_eq!(app.reads(".document .finding figcaption"), CAPTION);
     app.unfold("Save as a file");

@@ -129,7 +129,7 @@ pub fn of_the_figures(app: &App, at: At<'_>) {
 pub fn handed_over_compared_and_kept(app: &App, at: At<'_>) {
     app.go("Hand over");
     for kind in Kind::ALL {
-        app.css(".no-print fieldset").find("button", kind.name()).click();
+        app.document(kind);
         app.css("article.document h2");
         at(app, &format!("Hand over, {}", kind.name()));
     }

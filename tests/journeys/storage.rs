@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 use kerbworth_core::sheet::Stage;
 use kerbworth_tests::app::App;
 use kerbworth_tests::browser::{DESK, PHONE};
+use kerbworth_tests::scatter::Scatter;
 
 const FULL: &str = "The browser's storage is full";
 const SAVE_AS_FILE: &str = "Save this worksheet as a file";
@@ -361,7 +362,7 @@ fn what_was_said_to_be_saved_outlives_kills_of_the_page_and_of_the_browser() {
         number("KERBWORTH_KILL_BROWSER_EACH", BROWSER_EACH),
         number("KERBWORTH_SEED", 2026),
     );
-    let mut random = SplitMix64(seed);
+    let mut random = Scatter(seed);
     let mut app = App::open(DESK);
     app.begin();
     app.saved();
@@ -408,16 +409,4 @@ fn what_was_said_to_be_saved_outlives_kills_of_the_page_and_of_the_browser() {
     );
     assert!(said > 0, "nothing was ever said to be saved: the test proves nothing");
     assert_eq!(lost, 0, "lines that the screen had shown as saved are lost, with the seed {seed}");
-}
-
-/// Steele, Lea and Flood's generator: each run with one seed is the same, but for what the machine does.
-struct SplitMix64(u64);
-
-impl SplitMix64 {
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mixed = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        let mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        mixed ^ (mixed >> 31)
-    }
 }

@@ -29,7 +29,7 @@ fn what_is_handed_over_is_letter_for_letter_what_native_core_writes() {
     app.go("Hand over");
     let twin = app.twin();
     for kind in Kind::ALL {
-        app.css(".no-print fieldset").find("button", kind.name()).click();
+        app.document(kind);
         app.css(".no-print fieldset button[aria-pressed=true]");
         app.find("button", "Save as text").click();
         let written = text(&document(twin.case(), kind, Length::Full), &twin.show);

@@ -1,6 +1,7 @@
 //! The draws: a generator and a protocol that give the same cases in any language.
 
 use kerbworth_core::market::fit::Comparable;
+use kerbworth_tests::scatter::Scatter;
 
 use crate::sets::{Row, Set};
 
@@ -29,25 +30,17 @@ impl Scenario {
     }
 }
 
-/// SplitMix64 (G. L. Steele, D. Lea and C. H. Flood, *Fast splittable pseudorandom number generators*, OOPSLA 2014).
-pub struct SplitMix(u64);
+/// Draws of the protocol.
+pub struct Draws(Scatter);
 
-impl SplitMix {
+impl Draws {
     pub fn seeded(seed: u64) -> Self {
-        Self(seed)
-    }
-
-    pub fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        z ^ (z >> 31)
+        Self(Scatter(seed))
     }
 
     /// A whole number below `end`.
     pub fn below(&mut self, end: usize) -> usize {
-        let unit = (self.next() >> 11) as f64 * 2.0_f64.powi(-53);
+        let unit = (self.0.next() >> 11) as f64 * 2.0_f64.powi(-53);
         (unit * end as f64) as usize
     }
 
@@ -73,7 +66,7 @@ pub struct Case {
 pub fn cases(set: &Set, count: usize, scenario: Scenario) -> Vec<Case> {
     let of_group = |(index, rows): (usize, &Vec<Row>)| {
         let seed = set.number * 1_000_000 + index as u64 * 10_000 + count as u64;
-        let (mut generator, mut wildness) = (SplitMix::seeded(seed), SplitMix::seeded(seed + 500));
+        let (mut generator, mut wildness) = (Draws::seeded(seed), Draws::seeded(seed + 500));
         (0..DRAWS)
             .map(|_| {
                 let places = generator.choose(count + 1, rows.len());
@@ -91,7 +84,7 @@ pub fn cases(set: &Set, count: usize, scenario: Scenario) -> Vec<Case> {
 }
 
 /// Which comparable goes wild, and whether upwards.
-fn wild(generator: &mut SplitMix, count: usize) -> (usize, bool) {
+fn wild(generator: &mut Draws, count: usize) -> (usize, bool) {
     let which = generator.below(count);
     (which, generator.below(2) == 0)
 }
@@ -118,13 +111,13 @@ fn case(set: &Set, rows: &[Row], places: &[usize], scenario: Scenario) -> Case {
 /// The vectors that the protocol states.
 #[test]
 fn generator_and_draws() {
-    let mut generator = SplitMix::seeded(11_010_006);
-    let first: Vec<u64> = (0..3).map(|_| generator.next()).collect();
+    let mut generator = Draws::seeded(11_010_006);
+    let first: Vec<u64> = (0..3).map(|_| generator.0.next()).collect();
     assert_eq!(first, [0x4a8f_673e_27c8_5815, 0x91cf_3a32_f3cb_b3d1, 0xbea2_9363_de11_32c2]);
-    let mut generator = SplitMix::seeded(11_010_006);
+    let mut generator = Draws::seeded(11_010_006);
     assert_eq!(generator.choose(7, 30), [8, 17, 22, 20, 6, 29, 9]);
     assert_eq!(generator.choose(7, 30), [11, 27, 9, 22, 28, 26, 17]);
-    let mut flips = SplitMix::seeded(11_010_506);
+    let mut flips = Draws::seeded(11_010_506);
     let first: Vec<(usize, bool)> = (0..4).map(|_| wild(&mut flips, 6)).collect();
     assert_eq!(first, [(2, false), (1, true), (3, true), (2, false)]);
 }

@@ -2,6 +2,7 @@
 
 use std::ops::Deref;
 
+use kerbworth_core::hand_over::Kind;
 use kerbworth_core::sheet::Stage;
 use kerbworth_core::worksheet::Worksheet;
 
@@ -40,6 +41,13 @@ pub struct Typed<'a> {
     /// From 0 to 100.
     pub condition: &'a str,
 }
+
+/// Three sales of cars like that of [`App::begin_dated`].
+pub const THREE_SALES: [Typed<'static>; 3] = [
+    Typed { date: "2025-11-08", kind: "private", price: "9,250", mileage: "71,000", condition: "78" },
+    Typed { date: "2026-03-21", kind: "auction, hammer price", price: "7,900", mileage: "88,400", condition: "70" },
+    Typed { date: "2026-06-13", kind: "dealer", price: "12,495", mileage: "52,300", condition: "88" },
+];
 
 impl App {
     /// Opens it for the first time.
@@ -146,6 +154,27 @@ impl App {
     pub fn begin(&self) {
         self.find("button", "New worksheet").click();
         self.at("Car");
+    }
+
+    /// Begins a worksheet with what a comparison asks of the car and the day.
+    ///
+    /// # Panics
+    /// When it does not begin.
+    #[track_caller]
+    pub fn begin_dated(&self) {
+        self.begin();
+        for (label, text) in [("Year made", "1964"), ("Mileage, as you believe it", "64,200"), ("Day", "2026-06-20")] {
+            self.field(label).fill(text);
+        }
+    }
+
+    /// Chooses what is handed over.
+    ///
+    /// # Panics
+    /// When it is not there to be chosen.
+    #[track_caller]
+    pub fn document(&self, kind: Kind) {
+        self.css(".no-print fieldset").find("button", kind.name()).click();
     }
 
     /// Loads the demonstration on an empty shelf.

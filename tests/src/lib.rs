@@ -27,5 +27,6 @@ pub mod host;
 pub mod newer;
 pub mod photos;
 pub mod qr;
+pub mod scatter;
 pub mod twin;
 pub mod worksheets;

@@ -6,10 +6,11 @@ use std::time::Duration;
 use kerbworth_core::sheet::{Check, Stage};
 use kerbworth_tests::app::App;
 use kerbworth_tests::browser::{Key, PHONE, Part};
+use kerbworth_tests::scatter::Scatter;
 use serde::Deserialize;
 use serde_json::json;
 
-use crate::load::{self, LEDGER, Scatter};
+use crate::load::{self, LEDGER};
 
 /// From what a person did to the frame that shows it, in milliseconds.
 #[derive(Debug, Clone, Copy, Deserialize)]

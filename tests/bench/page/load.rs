@@ -8,6 +8,7 @@ use kerbworth_core::units::{Date, Length, Money};
 use kerbworth_core::worksheet::{Entry, Sale, SaleKind, Worksheet};
 use kerbworth_tests::browser::Browser;
 use kerbworth_tests::envelope::sealed;
+use kerbworth_tests::scatter::Scatter;
 use kerbworth_tests::worksheets::full;
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -83,19 +84,5 @@ fn sale(place: usize, scatter: &mut Scatter) -> Sale {
         condition: Entry::Read(40.0 + below(60) as f64),
         source: format!("{} sale, lot {place}", HOUSES.get(below(HOUSES.len())).copied().unwrap_or_default()),
         ..Sale::default()
-    }
-}
-
-/// A fixed scatter: SplitMix64.
-pub struct Scatter(pub u64);
-
-impl Scatter {
-    /// A number below this one.
-    pub fn below(&mut self, end: usize) -> usize {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut mixed = self.0;
-        mixed = (mixed ^ mixed >> 30).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        mixed = (mixed ^ mixed >> 27).wrapping_mul(0x94D0_49BB_1331_11EB);
-        usize::try_from((mixed ^ mixed >> 31) % end as u64).unwrap_or_default()
     }
 }
