@@ -5,30 +5,27 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use kerbworth_core::appraise::again::Appraised;
-use kerbworth_core::merge::{Conflict, Shared as _};
-use kerbworth_core::restore::restore;
+use kerbworth_core::merge::Conflict;
 use kerbworth_core::sheet::TypeSheet;
 use kerbworth_core::show::Show;
 use kerbworth_core::steps::Steps;
-use kerbworth_core::worksheet::{self, Edit, Worksheet};
+use kerbworth_core::worksheet::{Edit, Worksheet};
 use leptos::prelude::*;
 
 use super::envelope;
 use super::keep::{Keeper, Kept, Key, json};
 use super::known::Known;
+use super::latest::Latest;
 use super::ledger::LedgerStore;
 use super::photos;
 use super::preferences::Preferences;
 use super::sheets::Sheets;
 use super::shelf::Shelf;
-use super::track::Track;
+use super::track::{ONE_STEP, Track};
 use crate::browser::{clock, locale, page, random};
 use crate::ids;
 use crate::live::{Derived, memo, memo_after};
 use crate::words;
-
-/// Typing on in one part within this time is one step to undo.
-const ONE_STEP: Duration = Duration::from_millis(1200);
 
 /// How long after a change it is stored: shorter than a person needs to leave, longer than between two keys.
 const STORE_AFTER: Duration = Duration::from_millis(120);
@@ -77,8 +74,7 @@ pub struct Desk {
     pub held: RwSignal<bool>,
     /// The count of changes when the worksheet was last saved as a file.
     in_file: StoredValue<u64>,
-    /// Counts changes, so that a timer knows whether it is still the last.
-    change: StoredValue<u64>,
+    changes: Latest,
 }
 
 impl Desk {
@@ -128,7 +124,7 @@ impl Desk {
             preferred: StoredValue::new(preferred),
             held: RwSignal::new(false),
             in_file: StoredValue::new(0),
-            change: StoredValue::new(0),
+            changes: Latest::new(),
         };
         if !last.is_empty() {
             desk.take(&last);
@@ -170,12 +166,8 @@ impl Desk {
 
     fn step(&self, turn: fn(&mut Steps, &str) -> Option<String>) {
         self.last.set_value(None);
-        let now = self.worksheet.with_untracked(json);
-        let turned = self.track.with(|steps| turn(steps, &now)).flatten();
-        let Some(Ok((mut turned, unread))) = turned.map(|text| restore::<Worksheet>(&text, worksheet::FORMAT)) else {
-            return;
-        };
-        turned.keep_unread(unread);
+        let turned = self.worksheet.with_untracked(|now| self.track.turn(turn, now));
+        let Some(turned) = turned else { return };
         self.worksheet.update(|worksheet| drop(Edit::Whole(Box::new(turned)).apply(worksheet)));
         self.changed();
     }
@@ -183,40 +175,16 @@ impl Desk {
     /// After a change: says so, and stores it soon.
     fn changed(&self) {
         self.keeper.wait(&self.key());
-        let change = self.change.try_update_value(|change| {
-            *change += 1;
-            *change
-        });
-        if change.is_some_and(|change| change.is_multiple_of(STORE_EACH)) {
+        if self.changes.next().is_multiple_of(STORE_EACH) {
             self.store_worksheet();
         }
         let desk = *self;
-        let last = move || desk.change.try_get_value() == change;
-        set_timeout(
-            move || {
-                if last() {
-                    desk.store_worksheet();
-                }
-            },
-            STORE_AFTER,
-        );
-        set_timeout(
-            move || {
-                if last() {
-                    desk.rests.update(|rests| *rests += 1);
-                    desk.put_away();
-                }
-            },
-            REST_AFTER,
-        );
-        set_timeout(
-            move || {
-                if last() {
-                    desk.last.set_value(None);
-                }
-            },
-            ONE_STEP,
-        );
+        self.changes.after(STORE_AFTER, move || desk.store_worksheet());
+        self.changes.after(REST_AFTER, move || {
+            desk.rests.update(|rests| *rests += 1);
+            desk.put_away();
+        });
+        self.changes.after(ONE_STEP, move || desk.last.set_value(None));
     }
 
     /// Stores whatever is not stored yet, and tries again what was refused.
@@ -360,7 +328,7 @@ impl Desk {
         self.store_now();
         self.put_away();
         let is_stored = self.worksheet.with_untracked(|now| self.stored.with_value(|stored| stored.holds(now)));
-        let goes = is_stored || !self.is_open.get_untracked() || self.in_file.get_value() == self.change.get_value();
+        let goes = is_stored || !self.is_open.get_untracked() || self.in_file.get_value() == self.changes.count();
         self.held.set(!goes);
         if !goes {
             page::show_soon(ids::TROUBLE.to_owned());
@@ -370,7 +338,7 @@ impl Desk {
 
     /// The worksheet as it is now was saved as a file.
     pub fn is_in_file(&self) {
-        self.in_file.set_value(self.change.get_value());
+        self.in_file.set_value(self.changes.count());
         self.held.set(false);
     }
 

@@ -9,6 +9,7 @@ use leptos::prelude::*;
 use super::Keeper;
 use super::keep::Key;
 use super::known::Known;
+use super::latest::Latest;
 use crate::browser::page;
 
 /// How long after a change it is stored: a large ledger takes a moment to write, so not at each key.
@@ -24,8 +25,7 @@ pub struct LedgerStore {
     pub gone: RwSignal<Option<(usize, Sale)>>,
     awake: StoredValue<bool>,
     known: StoredValue<Known<Ledger>>,
-    /// Counts changes, so that a timer knows whether it is still the last.
-    changes: StoredValue<u64>,
+    changes: Latest,
 }
 
 impl LedgerStore {
@@ -37,7 +37,7 @@ impl LedgerStore {
             gone: RwSignal::new(None),
             awake: StoredValue::new(false),
             known: StoredValue::default(),
-            changes: StoredValue::new(0),
+            changes: Latest::new(),
         }
     }
 
@@ -69,19 +69,9 @@ impl LedgerStore {
     pub fn change(&self, change: impl FnOnce(&mut Ledger)) {
         self.body.update(change);
         self.keeper.wait(&Key::Ledger);
-        let now = self.changes.try_update_value(|changes| {
-            *changes += 1;
-            *changes
-        });
         let ledger = *self;
-        set_timeout(
-            move || {
-                if ledger.changes.try_get_value() == now {
-                    ledger.store_now();
-                }
-            },
-            STORE_AFTER,
-        );
+        self.changes.next();
+        self.changes.after(STORE_AFTER, move || ledger.store_now());
     }
 
     /// Stores it if something of it is not stored yet.

@@ -10,6 +10,7 @@ pub mod desk;
 pub mod envelope;
 pub mod keep;
 pub mod known;
+pub mod latest;
 pub mod ledger;
 pub mod photos;
 pub mod preferences;

@@ -1,7 +1,16 @@
 //! Steps back and forth as the page follows them.
 
+use std::time::Duration;
+
+use kerbworth_core::merge::Shared;
+use kerbworth_core::restore::restore;
 use kerbworth_core::steps::Steps;
 use leptos::prelude::*;
+
+use super::keep::json;
+
+/// Typing on in one part within this time is one step.
+pub const ONE_STEP: Duration = Duration::from_millis(1200);
 
 /// The steps of what is written on, and how many there are.
 #[derive(Clone, Copy)]
@@ -24,6 +33,15 @@ impl Track {
             self.can.set(can);
             done
         })
+    }
+
+    /// What is written on as it is one step back or forth.
+    pub fn turn<T: Shared>(&self, turn: fn(&mut Steps, &str) -> Option<String>, now: &T) -> Option<T> {
+        let text = self.with(|steps| turn(steps, &json(now))).flatten()?;
+        // The text is this build's own, whatever its format is called.
+        let (mut turned, unread) = restore::<T>(&text, u32::MAX).ok()?;
+        turned.keep_unread(unread);
+        Some(turned)
     }
 
     /// From now on these.

@@ -4,27 +4,23 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use std::time::Duration;
 
-use kerbworth_core::restore::restore;
 use kerbworth_core::sheet::edit::{self, SheetEdit};
 use kerbworth_core::sheet::lint::{Slip, lint};
 use kerbworth_core::sheet::outline::entry_at;
 use kerbworth_core::sheet::part::Section;
-use kerbworth_core::sheet::{self, TypeSheet, general};
+use kerbworth_core::sheet::{TypeSheet, general};
 use kerbworth_core::show::Show;
 use kerbworth_core::steps::Steps;
 use leptos::prelude::*;
-
-use crate::words::say;
 
 use crate::browser::page;
 use crate::ids;
 use crate::live::{Derived, memo};
 use crate::store::desk::{Desk, desk};
 use crate::store::keep::{Key, json};
-use crate::store::track::Track;
-
-/// Typing on in one part within this time is one step to undo.
-const ONE_STEP: Duration = Duration::from_millis(1200);
+use crate::store::latest::Latest;
+use crate::store::track::{ONE_STEP, Track};
+use crate::words::say;
 
 /// How long after a change the sheet is kept and looked through for slips: a whole sheet is too much for every key.
 const KEEP_AFTER: Duration = Duration::from_millis(150);
@@ -67,8 +63,7 @@ pub struct Bench {
     pub track: Track,
     /// The last change, if it was typed and typing on makes one step with it.
     last: StoredValue<Option<SheetEdit>>,
-    /// Counts changes, so that a timer knows whether it is still the last.
-    change: StoredValue<u64>,
+    changes: Latest,
 }
 
 /// The bench, from anywhere in the editor.
@@ -101,7 +96,7 @@ impl Bench {
             sought: RwSignal::default(),
             track: Track::new(),
             last: StoredValue::default(),
-            change: StoredValue::default(),
+            changes: Latest::new(),
         };
         let leaving = ["pagehide", "visibilitychange"]
             .map(|event| window_event_listener_untyped(event, move |_| bench.keep_now()));
@@ -145,9 +140,7 @@ impl Bench {
 
     fn step(&self, turn: fn(&mut Steps, &str) -> Option<String>) {
         self.last.set_value(None);
-        let now = self.own.with_untracked(json);
-        let turned = self.track.with(|steps| turn(steps, &now)).flatten();
-        if let Some(Ok((turned, _))) = turned.map(|text| restore::<TypeSheet>(&text, sheet::FORMAT)) {
+        if let Some(turned) = self.own.with_untracked(|now| self.track.turn(turn, now)) {
             self.own.set(turned);
             self.changed();
         }
@@ -156,28 +149,10 @@ impl Bench {
     /// After a change: says so, and keeps the sheet soon.
     fn changed(&self) {
         self.desk.keeper.wait(&Key::TypeSheet(self.own.with_untracked(|own| own.id.clone())));
-        let change = self.change.try_update_value(|change| {
-            *change += 1;
-            *change
-        });
         let bench = *self;
-        let last = move || bench.change.try_get_value() == change;
-        set_timeout(
-            move || {
-                if last() {
-                    bench.keep_now();
-                }
-            },
-            KEEP_AFTER,
-        );
-        set_timeout(
-            move || {
-                if last() {
-                    bench.last.try_set_value(None);
-                }
-            },
-            ONE_STEP,
-        );
+        self.changes.next();
+        self.changes.after(KEEP_AFTER, move || bench.keep_now());
+        self.changes.after(ONE_STEP, move || _ = bench.last.try_set_value(None));
     }
 
     /// Keeps the sheet if something of it is not kept yet.
