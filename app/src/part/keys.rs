@@ -13,48 +13,60 @@ use crate::words::t;
 /// Steps through the checks of a stage.
 const NAMES: &str = ".check > .name";
 
-/// Keys, what they do in words, and what they press.
-const KEYS: [(&str, &str, &str); 20] = [
-    ("j", "Next check", ""),
-    ("k", "Check before", ""),
-    ("0", "Right", "fieldset.grades button:nth-child(1)"),
-    ("1", "Slight", "fieldset.grades button:nth-child(2)"),
-    ("2", "Moderate", "fieldset.grades button:nth-child(3)"),
-    ("3", "Serious", "fieldset.grades button:nth-child(4)"),
-    ("4", "Failed", "fieldset.grades button:nth-child(5)"),
-    ("x", "Not looked at: why", "select"),
-    ("u", "Unsafe, or not", "button.unsafe"),
-    ("n", "Write a note", "textarea"),
-    ("/", "Find a check, sign, fault or note", "#field-search"),
-    ("z", "Undo", "#undo"),
-    ("y", "Redo", "#redo"),
-    ("c", "Checks", ".places a:nth-child(2)"),
-    ("p", "Plan", ".beside-walk a"),
-    ("s", "Sales", ".places a:nth-child(3)"),
-    ("w", "Worth", ".places a:nth-child(4)"),
-    ("h", "Hand over", ".places a:nth-child(5)"),
-    ("d", "Full sun, or not", "#sun"),
-    ("?", "These keys", "#keys"),
-];
+/// The way to the checks.
+const CHECKS: &str = ".places a:nth-child(2)";
 
-/// Keys from the first to this one are for the check that has the focus.
-const LAST_OF_CHECK: usize = 9;
+/// What a key presses.
+#[derive(Clone, Copy)]
+enum Presses {
+    /// The next check, or the one before.
+    Step { back: bool },
+    /// What a selector finds in the check that has the focus.
+    InCheck(&'static str),
+    /// What a selector finds on the page.
+    OnPage(&'static str),
+}
+
+use Presses::{InCheck, OnPage, Step};
+
+/// Keys, what they do in words, and what they press.
+const KEYS: [(&str, &str, Presses); 20] = [
+    ("j", "Next check", Step { back: false }),
+    ("k", "Check before", Step { back: true }),
+    ("0", "Right", InCheck("fieldset.grades button:nth-child(1)")),
+    ("1", "Slight", InCheck("fieldset.grades button:nth-child(2)")),
+    ("2", "Moderate", InCheck("fieldset.grades button:nth-child(3)")),
+    ("3", "Serious", InCheck("fieldset.grades button:nth-child(4)")),
+    ("4", "Failed", InCheck("fieldset.grades button:nth-child(5)")),
+    ("x", "Not looked at: why", InCheck("select")),
+    ("u", "Unsafe, or not", InCheck("button.unsafe")),
+    ("n", "Write a note", InCheck("textarea")),
+    ("/", "Find a check, sign, fault or note", OnPage("#field-search")),
+    ("z", "Undo", OnPage("#undo")),
+    ("y", "Redo", OnPage("#redo")),
+    ("c", "Checks", OnPage(CHECKS)),
+    ("p", "Plan", OnPage(".beside-walk a")),
+    ("s", "Sales", OnPage(".places a:nth-child(3)")),
+    ("w", "Worth", OnPage(".places a:nth-child(4)")),
+    ("h", "Hand over", OnPage(".places a:nth-child(5)")),
+    ("d", "Full sun, or not", OnPage("#sun")),
+    ("?", "These keys", OnPage("#keys")),
+];
 
 /// Does what a key does; whether it does anything.
 fn press(key: &str) -> bool {
-    let Some(place) = KEYS.iter().position(|(own, ..)| *own == key) else { return false };
-    let Some((_, _, presses)) = KEYS.get(place) else { return false };
-    match place {
-        0 | 1 => keyboard::step(NAMES, place == 1),
-        2..=LAST_OF_CHECK => press_in_check(presses),
-        _ => press_elsewhere(presses),
+    let Some((_, _, presses)) = KEYS.into_iter().find(|(own, ..)| *own == key) else { return false };
+    match presses {
+        Step { back } => keyboard::step(NAMES, back),
+        InCheck(selector) => press_in_check(selector),
+        OnPage(selector) => press_on_page(selector),
     }
     true
 }
 
 /// Presses in the check that has the focus; what is inside of it is there once it is open.
-fn press_in_check(presses: &'static str) {
-    let inside = format!(".check:focus-within {presses}");
+fn press_in_check(selector: &str) {
+    let inside = format!(".check:focus-within {selector}");
     if keyboard::is_there(&inside) {
         keyboard::press(&inside);
     } else {
@@ -63,13 +75,13 @@ fn press_in_check(presses: &'static str) {
     }
 }
 
-/// Presses outside of the list; what only the screen of the checks has is pressed there.
-fn press_elsewhere(presses: &'static str) {
-    if keyboard::is_there(presses) {
-        keyboard::press(presses);
+/// Presses anywhere; what only the screen of the checks has is pressed there.
+fn press_on_page(selector: &'static str) {
+    if keyboard::is_there(selector) {
+        keyboard::press(selector);
     } else {
-        keyboard::press(".places a:nth-child(2)");
-        set_timeout(move || keyboard::press(presses), core::time::Duration::from_millis(100));
+        keyboard::press(CHECKS);
+        set_timeout(move || keyboard::press(selector), core::time::Duration::from_millis(100));
     }
 }
 

@@ -2,6 +2,7 @@
 
 use core::time::Duration;
 
+use kerbworth_core::phrase;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
 
@@ -9,7 +10,7 @@ use super::bars::{cover_in_short, worth_in_short};
 use crate::live::{live, memo};
 use crate::store::desk::desk;
 use crate::store::keep::Kept;
-use crate::words::t;
+use crate::words::say;
 
 /// How long nothing changes before it is said.
 const REST: Duration = Duration::from_millis(1500);
@@ -20,15 +21,7 @@ pub fn Rest() -> impl IntoView {
     let desk = desk();
     let now = memo(move || {
         let holds = desk.appraisal.with(|appraisal| appraisal.holds.len());
-        let worth = format!(
-            "{}. {} {}, {} {}, {} {holds}.",
-            t("Saved"),
-            t("Worth"),
-            worth_in_short(),
-            t("cover"),
-            cover_in_short(),
-            t("holds")
-        );
+        let worth = say(&phrase!("Saved. Worth {0}, cover {1}, holds {2}.", worth_in_short(), cover_in_short(), holds));
         (desk.is_open.get() && desk.keeper.kept.get() == Kept::Saved).then_some(worth)
     });
     let said = RwSignal::new(String::new());
