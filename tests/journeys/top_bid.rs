@@ -2,14 +2,8 @@
 //! account made out by hand beside.
 
 use kerbworth_core::units::Money;
-use kerbworth_tests::app::{App, Typed};
+use kerbworth_tests::app::{App, THREE_SALES};
 use kerbworth_tests::browser::PHONE;
-
-const SALES: [Typed; 3] = [
-    Typed { date: "2025-11-08", kind: "private", price: "9,250", mileage: "71,000", condition: "78" },
-    Typed { date: "2026-03-21", kind: "auction, hammer price", price: "7,900", mileage: "88,400", condition: "70" },
-    Typed { date: "2026-06-13", kind: "dealer", price: "12,495", mileage: "52,300", condition: "88" },
-];
 
 const FEES: [(&str, &str); 6] = [
     ("Tax on the premium", "20"),
@@ -23,12 +17,9 @@ const FEES: [(&str, &str); 6] = [
 #[test]
 fn the_top_bid_leaves_room_for_the_premium_its_tax_and_the_way_home() {
     let app = App::open(PHONE);
-    app.begin();
-    for (label, text) in [("Year made", "1964"), ("Mileage, as you believe it", "64,200"), ("Day", "2026-06-20")] {
-        app.field(label).fill(text);
-    }
+    app.begin_dated();
     app.go("Sales");
-    SALES.into_iter().for_each(|sale| app.add_sale(sale));
+    THREE_SALES.into_iter().for_each(|sale| app.add_sale(sale));
     app.go("Worth");
     let before = bid(&app);
     assert_eq!(before.all_in, before.hammer, "no fees yet");
@@ -97,4 +88,29 @@ fn by_hand(hammer: Money) -> Money {
 fn with_tax_and_way_home(hammer: Money, premium: Money) -> Money {
     let tax = (premium.0 * 20 + 50) / 100;
     Money(hammer.0 + premium.0 + tax + 9_550 + 18_000)
+}
+
+/// The costs of the type sheet are in pounds. In another currency they count once their rate is given, and not before.
+#[test]
+fn costs_in_another_currency_wait_for_their_rate() {
+    let app = App::open(PHONE);
+    app.begin_dated();
+    app.go("Worth");
+    app.unfold("Price of an hour, and currency");
+    app.field("Currency, by its three letters").fill("EUR");
+    app.go("Sales");
+    THREE_SALES.into_iter().for_each(|sale| app.add_sale(sale));
+    app.go("Worth");
+    app.shows("There is no worth yet: the type sheet's costs have no rate of exchange.");
+    assert!(app.twin().appraisal.worth.is_none());
+    app.accessible();
+    app.find("button", "Give the rate").click();
+    let rate = app.field("What you pay in this worksheet's currency for one GBP");
+    app.until("the rate has the focus", || rate.has_focus().then_some(()));
+    rate.fill("1.17");
+    app.no_longer_shows("There is no worth yet");
+    let twin = app.twin();
+    assert!(twin.appraisal.worth.is_some());
+    twin.is_on_worth_screen(&app);
+    app.clean();
 }

@@ -28,10 +28,6 @@ fn Fields() -> impl IntoView {
         let (currency, rate) = sheets.get();
         desk().show.with(|show| show.in_currency(currency).money(rate))
     };
-    let foreign = memo(move || {
-        let (currency, _) = sheets.get();
-        (currency != desk().worksheet.with(|worksheet| worksheet.settings.currency)).then_some(currency)
-    });
     view! {
         <div class="pair">
             <MoneyField place="settings.labour-rate" label=t("Price of an hour's work")
@@ -42,9 +38,24 @@ fn Fields() -> impl IntoView {
                 put=|currency| put_settings(|settings| settings.currency = currency) />
         </div>
         <p class="quiet">{t("If no price is given, an hour costs what the type sheet says:")} " " {live(usual)} "."</p>
-        {live(move || foreign.get().map(|currency| view! { <Exchange currency /> }))}
     }
     .into_any()
+}
+
+/// The place of the rate of exchange for a currency.
+pub fn rate_place(currency: Currency) -> String {
+    format!("settings.exchange.{}", currency.code())
+}
+
+/// The rate that the type sheet's costs need where they are in another currency than the worksheet. Not in the fold: without
+/// it there is no worth.
+#[component]
+pub fn ForeignCosts() -> impl IntoView {
+    let foreign = memo(move || {
+        let currency = desk().sheet.with(|sheet| sheet.currency);
+        (currency != desk().worksheet.with(|worksheet| worksheet.settings.currency)).then_some(currency)
+    });
+    live(move || foreign.get().map(|currency| view! { <Exchange currency /> }))
 }
 
 /// The rate to the type sheet's currency.
@@ -56,13 +67,13 @@ fn Exchange(currency: Currency) -> impl IntoView {
     let code = currency.code().to_owned();
     view! {
         <NumberField
-            place=format!("settings.exchange.{code}")
+            place=rate_place(currency)
             label=format!("{} {code}", t("What you pay in this worksheet's currency for one"))
             stored=stored
             put=move |rate| put_settings(|settings| { settings.exchange.insert(currency, rate); })
         />
         <p class="quiet">
-            {say(&phrase!("The type sheet's costs are in {0}. Without a rate they are taken one for one.", code))}
+            {say(&phrase!("The type sheet's costs are in {0}. Without a rate there is neither put-right cost nor worth.", code))}
         </p>
     }
 }

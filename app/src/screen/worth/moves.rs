@@ -8,7 +8,7 @@ use leptos::prelude::*;
 
 use super::read::{between, money, of_appraisal};
 use super::unfold::Unfold;
-use crate::live::{Shown, memo};
+use crate::live::{Shown, live, memo};
 use crate::store::desk::desk;
 use crate::words::{say, t};
 
@@ -38,7 +38,7 @@ fn Found() -> impl IntoView {
         desk.rests.track();
         untrack(reckoned)
     });
-    move || found.with(|found| found.as_ref().map(drawn))
+    live(move || found.with(|found| found.as_ref().map(drawn)))
 }
 
 fn drawn(found: &Drivers) -> AnyView {

@@ -6,7 +6,7 @@ use kerbworth_core::appraise::repairs::{Estimate, Work};
 use kerbworth_core::appraise::returns::{Order, in_order};
 use leptos::prelude::*;
 
-use super::currency::Costs;
+use super::currency::{Costs, ForeignCosts};
 use super::job::{JobRow, LeftOut};
 use super::read::{between, money, of_appraisal};
 use super::unfold::{Unfold, Working};
@@ -28,6 +28,7 @@ pub fn PutRight() -> impl IntoView {
         <h2>{t("Putting it right")}</h2>
         <EstimateLine label=t("Found, or suspected from what was seen") estimate=found />
         <EstimateLine label=t("Ordinary risk of what was not seen, beside") estimate=unseen />
+        <ForeignCosts />
         <p class="quiet">
             {t("Four in five times the cost lies between the two smaller figures. What it costs is not what the market takes off: that is below, job by job.")}
         </p>
@@ -40,9 +41,13 @@ pub fn PutRight() -> impl IntoView {
 
 #[component]
 fn EstimateLine(label: &'static str, estimate: Derived<Estimate>) -> impl IntoView {
+    let unpriced = of_appraisal(|appraisal| appraisal.repairs.unpriced);
     let shown = move || {
+        if unpriced.get() {
+            return view! { <span class="quiet">{t("not stated")}</span> }.into_any();
+        }
         let Estimate { low, middle, high } = estimate.get();
-        view! { <strong>{money(middle)}</strong> <span class="quiet">{between(low, high)}</span> }
+        view! { <strong>{money(middle)}</strong> <span class="quiet">{between(low, high)}</span> }.into_any()
     };
     view! {
         <div class="figure-line estimate">

@@ -7,10 +7,14 @@ use kerbworth_core::market::diagnostics::Warning;
 use kerbworth_core::phrase;
 use leptos::prelude::*;
 
+use super::currency::rate_place;
 use super::read::{between, money, of_appraisal};
 use super::unfold::{Unfold, Working};
+use crate::browser::page;
+use crate::ids;
 use crate::live::{Shown, live, memo};
 use crate::route::Screen;
+use crate::store::desk::desk;
 use crate::words::{say, t};
 
 /// The section.
@@ -104,6 +108,7 @@ fn Trust() -> impl IntoView {
 fn Missing() -> impl IntoView {
     let why = of_appraisal(|appraisal| appraisal.comparison.as_ref().err().cloned());
     let left_out = of_appraisal(|appraisal| appraisal.sales_left_out.clone());
+    let unpriced = of_appraisal(|appraisal| appraisal.repairs.unpriced);
     let said = move || match why.get() {
         Some(NoComparison::NoSales) => {
             t("There is no worth yet: it needs at least one comparable sale with a price and a date.").to_owned()
@@ -114,11 +119,21 @@ fn Missing() -> impl IntoView {
         Some(NoComparison::Fit(error)) => {
             format!("{} {}.", t("There is no worth: the sales cannot be weighed."), say(&error))
         }
+        None if unpriced.get() => {
+            t("There is no worth yet: the type sheet's costs have no rate of exchange.").to_owned()
+        }
         None => t("There is no worth: the repairs cannot be reckoned.").to_owned(),
     };
-    let places = move || match why.get() {
-        Some(NoComparison::NoDate) => (Screen::Car, t("Enter the day")),
-        _ => (Screen::Sales, t("Add comparable sales")),
+    let way = move || {
+        let (to, name) = match why.get()? {
+            NoComparison::NoDate => (Screen::Car, t("Enter the day")),
+            NoComparison::NoSales | NoComparison::Fit(_) => (Screen::Sales, t("Add comparable sales")),
+        };
+        Some(view! { <p><a class="button chief" href=to.fragment()>{name}</a></p> })
+    };
+    let to_the_rate = |_| {
+        let currency = desk().sheet.with_untracked(|sheet| sheet.currency);
+        page::show_soon(ids::field(&rate_place(currency)));
     };
     view! {
         <p>{live(said)}</p>
@@ -127,10 +142,10 @@ fn Missing() -> impl IntoView {
                 <li>{t("Sale")} " " {sale + 1} ": " {t(why.reason())}</li>
             }).collect_view())}
         </ul>
-        {live(move || {
-            let (to, name) = places();
-            view! { <p><a class="button chief" href=to.fragment()>{name}</a></p> }
-        })}
+        {live(way)}
+        <Shown when=unpriced>
+            <p><button type="button" class="button chief" on:click=to_the_rate>{t("Give the rate")}</button></p>
+        </Shown>
         <p class="quiet">
             {t("One or two sales already give a range, labelled as mostly assumed; five or more begin to speak for themselves.")}
         </p>
