@@ -27,10 +27,7 @@ const EIGHTH: &str = "2026-04-11\t10,200\tdealer\t58,800\t82\twindow card, sprin
 #[test]
 fn nine_sales_are_pasted_mended_and_weighed() {
     let app = App::open(PHONE);
-    app.begin();
-    for (label, text) in [("Year made", "1964"), ("Mileage, as you believe it", "64,200"), ("Day", "2026-06-20")] {
-        app.field(label).fill(text);
-    }
+    app.begin_dated();
     app.go("Sales");
     app.unfold("Paste from a spreadsheet, or open a CSV file");
     paste(&app);

@@ -11,9 +11,10 @@ fn document() -> Option<Document> {
     web_sys::window()?.document()
 }
 
-/// The fragment of the address, with its `#`.
+/// The fragment of the address, with its `#`, as it was before the browser encoded spaces and the like.
 pub fn fragment() -> String {
-    web_sys::window().and_then(|window| window.location().hash().ok()).unwrap_or_default()
+    let hash = web_sys::window().and_then(|window| window.location().hash().ok()).unwrap_or_default();
+    js_sys::decode_uri_component(&hash).map_or(hash, String::from)
 }
 
 /// The address without its fragment.

@@ -99,7 +99,7 @@ fn Saved(about_car: Derived<bool>) -> impl IntoView {
 #[component]
 pub fn StoreTrouble() -> impl IntoView {
     let desk = desk();
-    move || {
+    live(move || {
         let Kept::Refused(refused) = desk.keeper.kept.get() else { return None };
         let said = match refused {
             Refused::NoStorage => t(
@@ -131,7 +131,7 @@ pub fn StoreTrouble() -> impl IntoView {
                 {offer}
             </div>
         })
-    }
+    })
 }
 
 /// The strip and the places to go, fixed at the bottom.

@@ -4,7 +4,7 @@ use kerbworth_core::sheet::{Stage, Tag, TagGroup};
 use kerbworth_core::worksheet::{Car, Edit, Purpose, Visit};
 use leptos::prelude::*;
 
-use crate::live::{Derived, memo};
+use crate::live::{Derived, live, memo};
 use crate::part::choice::{Buttons, Choice};
 use crate::part::entry::{DateField, DistanceField, MoneyField, NumberField, WholeField};
 use crate::part::field::{Field, Note};
@@ -55,7 +55,7 @@ pub fn CarScreen() -> impl IntoView {
 #[component]
 fn Kept() -> impl IntoView {
     let unread = memo(move || desk().worksheet.with(|worksheet| worksheet.unread.clone()));
-    move || {
+    live(move || {
         let unread = unread.get();
         (!unread.is_empty()).then(|| {
             view! {
@@ -65,7 +65,7 @@ fn Kept() -> impl IntoView {
                 </details>
             }
         })
-    }
+    })
 }
 
 /// What is asked first, since all else hangs on it: the kind of car, what for, how long; and the way to the checks.

@@ -129,7 +129,7 @@ impl Table {
     pub fn left_out(&self) -> Option<Phrase> {
         (self.rows_left_out + self.columns_left_out > 0).then(|| {
             phrase!(
-                "Left out: {0} rows, {1} columns. At most {2} rows, {3} columns and {4} cells are read at a time: open the rest in parts.",
+                "Rows left out: {0}; columns left out: {1}. At most {2} rows, {3} columns and {4} cells are read at a time: open the rest in parts.",
                 self.rows_left_out,
                 self.columns_left_out,
                 MOST_ROWS,
@@ -211,7 +211,7 @@ mod tests {
         assert_eq!((anew.rows.len(), anew.width(), anew.rows_left_out), (MOST_ROWS, 2, 1));
         assert_eq!(
             anew.left_out().unwrap_or_default().to_string(),
-            "Left out: 1 rows, 0 columns. At most 10001 rows, 100 columns and 160016 cells are read at a time: open the \
+            "Rows left out: 1; columns left out: 0. At most 10001 rows, 100 columns and 160016 cells are read at a time: open the \
              rest in parts."
         );
     }

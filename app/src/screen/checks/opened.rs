@@ -194,5 +194,7 @@ fn NextInPlan(id: String) -> impl IntoView {
             plan.checks.iter().find(|check| **check != id).cloned()
         })
     });
-    move || next.get().map(|check| view! { <p class="quiet">{t("Next in the plan:")} " " <CheckLink check /></p> })
+    live(move || {
+        next.get().map(|check| view! { <p class="quiet">{t("Next in the plan:")} " " <CheckLink check /></p> })
+    })
 }

@@ -76,7 +76,7 @@ fn Quiet(check: Arc<Check>) -> impl IntoView {
 /// What the boxes do not show, drawn and in words.
 #[component]
 fn Marks(line: Derived<Line>) -> impl IntoView {
-    move || {
+    live(move || {
         let line = line.get();
         let why = match line.look {
             Some(Look::NotLooked(why)) => {
@@ -90,5 +90,5 @@ fn Marks(line: Derived<Line>) -> impl IntoView {
         marked.then(|| {
             view! { <span class="marks">{line.is_unsafe.then(|| view! { <UnsafeMark /> })} {why} {raised} {noted}</span> }
         })
-    }
+    })
 }

@@ -211,7 +211,7 @@ fn InLedger(here: Here) -> impl IntoView {
     let ledger = desk().ledger;
     let entry = memo(move || ledger.body.with(|body| here.sale.with(|sale| body.sale(&sale.id).cloned())));
     let keep = move |_| ledger.change(|body| body.keep(kept(&here.sale.get_untracked())));
-    move || {
+    live(move || {
         let Some(entry) = entry.get() else {
             return view! {
                 <p class="row"><button type="button" on:click=keep>{t("Keep it in the ledger")}</button></p>
@@ -233,5 +233,5 @@ fn InLedger(here: Here) -> impl IntoView {
             </div>
         }
         .into_any()
-    }
+    })
 }

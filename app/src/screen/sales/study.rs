@@ -8,7 +8,7 @@ use kerbworth_core::phrase;
 use leptos::prelude::*;
 
 use super::compared;
-use crate::live::memo;
+use crate::live::{live, memo};
 use crate::part::unfold::Unfold;
 use crate::store::desk::desk;
 use crate::words::{say, t};
@@ -41,7 +41,7 @@ fn Made() -> impl IntoView {
         untrack(studied)
     });
     let count = memo(move || compared(|compared| compared.rows.len()).unwrap_or_default());
-    move || {
+    live(move || {
         match study.get() {
         Some(study) => table(&study),
         None if count.get() > STUDIED_AT_MOST => {
@@ -50,7 +50,7 @@ fn Made() -> impl IntoView {
         }
         None => view! { <p>{say(&phrase!("It needs {0} sales at least.", LEAST_SALES))}</p> }.into_any(),
     }
-    }
+    })
 }
 
 fn table(study: &RatioStudy) -> AnyView {

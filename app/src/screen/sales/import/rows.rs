@@ -85,7 +85,7 @@ fn Mend(pasted: Pasted, row: usize) -> impl IntoView {
     let read = memo(move || {
         pasted.rows.with(|rows| {
             let read = rows.iter().find(|here| here.row == row)?;
-            let wrong = read.sale.as_ref().err().into_iter().flatten().map(ToString::to_string).collect::<Vec<_>>();
+            let wrong = read.sale.as_ref().err().into_iter().flatten().map(say).collect::<Vec<_>>();
             let text = |table: &Table| Some(table.rows.iter().find(|here| here.row == row)?.text.clone());
             Some((pasted.table.with(text)?, wrong))
         })
